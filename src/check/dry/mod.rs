@@ -1,0 +1,1 @@
+//! *dry*: evacuation and vacuum rise.

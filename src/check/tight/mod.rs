@@ -1,0 +1,1 @@
+//! *tight*: the standing pressure test.

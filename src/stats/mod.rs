@@ -1,0 +1,1 @@
+//! Statistics on plain numbers: fits, intervals, mixtures of normals, three-way decisions.

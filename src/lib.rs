@@ -1,4 +1,10 @@
 //! From made-up joints to a proven charge: what a self-installed refrigerant line set has shown, with honest intervals.
+//!
+//! A floor uses floors below it, never above: [`quantity`] and [`source`]; `fluid` and `physics`; [`stats`];
+//! [`check`]; `record`; [`decide`]; `out`; `cli`.
+
 pub mod check;
+pub mod decide;
 pub mod quantity;
+pub mod source;
 pub mod stats;

@@ -1,1 +1,5 @@
-//! *dry*: evacuation and vacuum rise.
+//! *dry*.
+
+/// What the stage's tables and figures are drawn from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Detail;

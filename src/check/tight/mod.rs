@@ -1,1 +1,5 @@
-//! *tight*: the standing pressure test.
+//! *tight*.
+
+/// What the stage's tables and figures are drawn from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Detail;

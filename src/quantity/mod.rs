@@ -55,7 +55,8 @@ pub use barometer::{Barometer, BarometerError};
 pub use instrument::{Accuracy, BOURDON_DRIFT_PER_KELVIN, Instrument};
 pub use measured::{Measured, Origin, Propagated, propagate};
 pub use parse::{
-    ParseError, PressureReading, Typed, parse, parse_gauge, parse_pressure, parse_vacuum,
+    ParseError, PressureReading, PressureUnit, Typed, is_no_reading, parse, parse_gauge,
+    parse_pressure, parse_vacuum, pressure_unit,
 };
 pub use show::{Interval, Shown, UnitSystem};
 pub use unit::Unit;

@@ -1,0 +1,2 @@
+//! The line set record.
+pub mod logger;

@@ -1,1 +1,2 @@
 //! *dry*: evacuation and vacuum rise.
+pub mod method;

@@ -1,1 +1,2 @@
 //! *tight*: the standing pressure test.
+pub mod method;

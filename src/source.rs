@@ -72,6 +72,8 @@ sources! {
     // fluids
 
     // stages
+    Span2000 = "x", Read, "x";
+    IapwsWater = "y", Read, "x";
     TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";
     TightLimit = "tight-limit", OwnChoice, "Loss limit of 0.05 psi/h at 500 psig, in proportion to the absolute pressure";
     Iec60335FieldTest = "iec-60335-2-40-field-test", Read, "IEC 60335-2-40 field test clause, as reproduced in an installation manual: design pressure, 60 min, no decrease; 500 micron, 10 min, not above 1,500 micron";
@@ -80,6 +82,13 @@ sources! {
     DryLeakLimit = "dry-leak-limit", OwnChoice, "A steady rise of 2 micron/min counts as a leak unless another limit is given; without the volume it says nothing in grams";
     Ufgs23 = "ufgs-23", Read, "UFGS 15182 Refrigerant Piping: 300 micron, 60 min isolated, at or below 500 micron";
     MakersVacuum = "makers-vacuum", CommonPractice, "Vacuum levels printed in installation instructions";
+
+    // decisions
+    IeaO324 = "iea-o-3-2-4", Memory, "IEA Heat Pump Conference 2017, paper O.3.2.4: compressors burst when air was compressed with oil and refrigerant";
+    Cfr82F = "cfr-40-82-f", Memory, "40 CFR Part 82 Subpart F (United States): opening, charging and recovering refrigerant takes a certified technician";
+    Eu2024573 = "eu-2024-573", Memory, "Regulation (EU) 2024/573: work on circuits with fluorinated gases takes a certified person";
+    Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
+
     UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
     CommonPractice = "common-practice", CommonPractice, "What the trade does";
 }

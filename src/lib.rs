@@ -6,5 +6,6 @@
 pub mod check;
 pub mod decide;
 pub mod quantity;
+pub mod record;
 pub mod source;
 pub mod stats;

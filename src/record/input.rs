@@ -4,13 +4,13 @@ use std::path::PathBuf;
 
 use super::logger::{self, Asked, LoggerError};
 use super::{
-    Answer, AsTyped, ColumnUse, Evacuation, Event, InstrumentError, InstrumentFacts, LogFile, PressureTest, Record,
-    TestGas, Vacuum,
+    Answer, AsTyped, ColumnUse, Evacuation, Event, InstrumentError, InstrumentFacts, LogFile,
+    PressureTest, Record, TestGas, Vacuum,
 };
 use crate::check::{dry, tight};
 use crate::quantity::{
-    Accuracy, Barometer, BarometerError, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
-    Quantity, Temperature, UnitSystem, unit,
+    Accuracy, Barometer, BarometerError, Duration, PressureAbs, PressureDiff, PressureGauge,
+    PressureReading, Quantity, Temperature, UnitSystem, unit,
 };
 
 /// Why a check cannot be given its input.
@@ -28,7 +28,9 @@ pub enum InputError {
         error: InstrumentError,
     },
     /// An instrument that the facts do not have.
-    #[error("event {number}: instrument \"{id}\" is not in lineset.toml; add an [[instrument]] with that id")]
+    #[error(
+        "event {number}: instrument \"{id}\" is not in lineset.toml; add an [[instrument]] with that id"
+    )]
     NoInstrument {
         /// The event.
         number: u64,
@@ -44,7 +46,9 @@ pub enum InputError {
         error: BarometerError,
     },
     /// Too few readings.
-    #[error("event {number}: {found} readings, and no log: at least {needed} are needed; add them with the event")]
+    #[error(
+        "event {number}: {found} readings, and no log: at least {needed} are needed; add them with the event"
+    )]
     TooFew {
         /// The event.
         number: u64,
@@ -54,7 +58,9 @@ pub enum InputError {
         needed: usize,
     },
     /// A reading without a time.
-    #[error("event {number}, reading {reading}: has neither \"at\" nor \"after\"; say when it was read")]
+    #[error(
+        "event {number}, reading {reading}: has neither \"at\" nor \"after\"; say when it was read"
+    )]
     NoTime {
         /// The event.
         number: u64,
@@ -62,7 +68,9 @@ pub enum InputError {
         reading: usize,
     },
     /// No resolution.
-    #[error("event {number}: the gauge's smallest step is not known; add an [[instrument]] with its resolution and name it in the event")]
+    #[error(
+        "event {number}: the gauge's smallest step is not known; add an [[instrument]] with its resolution and name it in the event"
+    )]
     NoResolution {
         /// The event.
         number: u64,
@@ -87,11 +95,18 @@ struct GaugeFacts {
 }
 
 impl Record {
-    fn named_instrument(&self, event: &Event, id: Option<&str>) -> Result<Option<&InstrumentFacts>, InputError> {
+    fn named_instrument(
+        &self,
+        event: &Event,
+        id: Option<&str>,
+    ) -> Result<Option<&InstrumentFacts>, InputError> {
         let Some(id) = id else { return Ok(None) };
         self.instrument(id)
             .map(Some)
-            .ok_or_else(|| InputError::NoInstrument { number: event.number, id: id.into() })
+            .ok_or_else(|| InputError::NoInstrument {
+                number: event.number,
+                id: id.into(),
+            })
     }
 
     fn gauge_facts<Q: Quantity<Diff = PressureDiff>>(
@@ -101,11 +116,18 @@ impl Record {
         typical: Q,
     ) -> Result<GaugeFacts, InputError> {
         let Some(facts) = self.named_instrument(event, id)? else {
-            return Ok(GaugeFacts { resolution: None, drift_per_kelvin: None, ceiling: None });
+            return Ok(GaugeFacts {
+                resolution: None,
+                drift_per_kelvin: None,
+                ceiling: None,
+            });
         };
         let instrument = facts
             .near(typical)
-            .map_err(|error| InputError::Instrument { id: facts.id.clone(), error })?;
+            .map_err(|error| InputError::Instrument {
+                id: facts.id.clone(),
+                error,
+            })?;
         let resolution = instrument.accuracy.iter().find_map(|a| match a {
             Accuracy::Resolution(step) => Some(*step),
             _ => None,
@@ -135,12 +157,25 @@ impl Record {
     }
 
     /// What the standing pressure test of an event is judged from.
-    pub fn tight_input(&self, event: &Event, test: &PressureTest, units: UnitSystem) -> Result<tight::Input, InputError> {
+    pub fn tight_input(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+        units: UnitSystem,
+    ) -> Result<tight::Input, InputError> {
         let barometer = self.atmosphere(event)?;
-        let gauge = self.gauge_facts(event, test.gauge.as_deref(), PressureGauge::of(500.0, unit::PSIG))?;
+        let gauge = self.gauge_facts(
+            event,
+            test.gauge.as_deref(),
+            PressureGauge::of(500.0, unit::PSIG),
+        )?;
         let shares = self.lineset.line_set.shares.as_ref();
         let outdoors = shares.and_then(|s| {
-            let parts: Vec<f64> = [&s.outdoors, &s.sun].into_iter().flatten().map(|p| p.value().si()).collect();
+            let parts: Vec<f64> = [&s.outdoors, &s.sun]
+                .into_iter()
+                .flatten()
+                .map(|p| p.value().si())
+                .collect();
             (!parts.is_empty()).then(|| crate::quantity::Fraction::from_si(parts.iter().sum()))
         });
         let mut input = tight::Input {
@@ -154,9 +189,10 @@ impl Record {
             gas: match test.gas {
                 TestGas::Air => tight::TestGas::Air,
                 TestGas::Oxygen => tight::TestGas::Oxygen,
-                TestGas::Nitrogen | TestGas::FormingGas | TestGas::Refrigerant | TestGas::NotKnown => {
-                    tight::TestGas::Nitrogen
-                }
+                TestGas::Nitrogen
+                | TestGas::FormingGas
+                | TestGas::Refrigerant
+                | TestGas::NotKnown => tight::TestGas::Nitrogen,
             },
             barometer,
             covers: test.covers.clone(),
@@ -174,16 +210,29 @@ impl Record {
             }
             None => self.typed_hold(event, test, &mut input)?,
         }
-        input.gauge_resolution =
-            gauge.resolution.or(step).ok_or(InputError::NoResolution { number: event.number })?;
+        input.gauge_resolution = gauge.resolution.or(step).ok_or(InputError::NoResolution {
+            number: event.number,
+        })?;
         Ok(input)
     }
 
-    fn typed_hold(&self, event: &Event, test: &PressureTest, input: &mut tight::Input) -> Result<(), InputError> {
+    fn typed_hold(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+        input: &mut tight::Input,
+    ) -> Result<(), InputError> {
         if test.readings.len() < 2 {
-            return Err(InputError::TooFew { number: event.number, found: test.readings.len(), needed: 2 });
+            return Err(InputError::TooFew {
+                number: event.number,
+                found: test.readings.len(),
+                needed: 2,
+            });
         }
-        let times = test.readings.iter().map(|r| (r.at.as_ref(), r.after.as_ref()));
+        let times = test
+            .readings
+            .iter()
+            .map(|r| (r.at.as_ref(), r.after.as_ref()));
         let seconds = seconds_of(event, times)?;
         input.hours = seconds.iter().map(|s| (s - seconds[0]) / 3600.0).collect();
         input.pressure = test
@@ -200,10 +249,22 @@ impl Record {
     }
 
     /// What the vacuum rise of an event is judged from.
-    pub fn dry_input(&self, event: &Event, evacuation: &Evacuation, units: UnitSystem) -> Result<dry::Input, InputError> {
+    pub fn dry_input(
+        &self,
+        event: &Event,
+        evacuation: &Evacuation,
+        units: UnitSystem,
+    ) -> Result<dry::Input, InputError> {
         let barometer = self.atmosphere(event)?;
-        let gauge = self.gauge_facts(event, evacuation.gauge.as_deref(), PressureAbs::of(500.0, unit::MICRON))?;
-        let isolated_after = evacuation.isolated_after.as_ref().map_or(0.0, |d| d.value().in_unit(unit::MINUTE));
+        let gauge = self.gauge_facts(
+            event,
+            evacuation.gauge.as_deref(),
+            PressureAbs::of(500.0, unit::MICRON),
+        )?;
+        let isolated_after = evacuation
+            .isolated_after
+            .as_ref()
+            .map_or(0.0, |d| d.value().in_unit(unit::MINUTE));
         let (minutes, pressure, step) = match &evacuation.log {
             Some(log) => {
                 let (path, asked) = self.log(log);
@@ -212,12 +273,18 @@ impl Record {
             }
             None => self.typed_rise(event, evacuation, barometer)?,
         };
-        let kept = minutes.iter().zip(&pressure).filter(|(m, _)| **m >= isolated_after - 1e-9);
-        let (minutes, pressure): (Vec<f64>, Vec<PressureAbs>) = kept.map(|(m, p)| (*m - isolated_after, *p)).unzip();
+        let kept = minutes
+            .iter()
+            .zip(&pressure)
+            .filter(|(m, _)| **m >= isolated_after - 1e-9);
+        let (minutes, pressure): (Vec<f64>, Vec<PressureAbs>) =
+            kept.map(|(m, p)| (*m - isolated_after, *p)).unzip();
         Ok(dry::Input {
             minutes,
             pressure,
-            gauge_resolution: gauge.resolution.or(step).ok_or(InputError::NoResolution { number: event.number })?,
+            gauge_resolution: gauge.resolution.or(step).ok_or(InputError::NoResolution {
+                number: event.number,
+            })?,
             gauge_ceiling: gauge.ceiling.map(PressureAbs::from_si),
             coldest: evacuation.coldest.as_ref().map(AsTyped::value),
             volume: self.lineset.line_set.volume.as_ref().map(AsTyped::value),
@@ -234,9 +301,16 @@ impl Record {
     ) -> Result<(Vec<f64>, Vec<PressureAbs>, Option<PressureDiff>), InputError> {
         let readings = &evacuation.readings;
         if readings.is_empty() {
-            return Err(InputError::TooFew { number: event.number, found: 0, needed: 4 });
+            return Err(InputError::TooFew {
+                number: event.number,
+                found: 0,
+                needed: 4,
+            });
         }
-        let seconds = seconds_of(event, readings.iter().map(|r| (r.at.as_ref(), r.after.as_ref())))?;
+        let seconds = seconds_of(
+            event,
+            readings.iter().map(|r| (r.at.as_ref(), r.after.as_ref())),
+        )?;
         let isolated = |i: usize| readings[i].phase != Some(super::Phase::Pumping);
         let mut minutes = Vec::new();
         let mut pressure = Vec::new();
@@ -249,31 +323,63 @@ impl Record {
     }
 
     /// The rule that an evacuation is held against.
-    pub fn dry_criteria(&self, event: &Event, evacuation: &Evacuation) -> Result<dry::Criteria, InputError> {
-        let Some(name) = &evacuation.rule else { return Ok(dry::Criteria::default()) };
+    pub fn dry_criteria(
+        &self,
+        event: &Event,
+        evacuation: &Evacuation,
+    ) -> Result<dry::Criteria, InputError> {
+        let Some(name) = &evacuation.rule else {
+            return Ok(dry::Criteria::default());
+        };
         let rule = dry::Rule::named(name).ok_or_else(|| InputError::NoRule {
             number: event.number,
             rule: name.clone(),
-            known: dry::Rule::ALL.iter().map(|r| r.name).collect::<Vec<_>>().join(", "),
+            known: dry::Rule::ALL
+                .iter()
+                .map(|r| r.name)
+                .collect::<Vec<_>>()
+                .join(", "),
         })?;
-        Ok(dry::Criteria { rule, ..dry::Criteria::default() })
+        Ok(dry::Criteria {
+            rule,
+            ..dry::Criteria::default()
+        })
     }
 
     fn atmosphere(&self, event: &Event) -> Result<Barometer, InputError> {
-        self.barometer().map_err(|error| InputError::Barometer { number: event.number, error })
+        self.barometer().map_err(|error| InputError::Barometer {
+            number: event.number,
+            error,
+        })
     }
 
     /// The lowest pressure that anything under test may bear: the instructions' test pressure, else the design
     /// pressures of the label.
     fn lowest_rating(&self) -> Option<PressureGauge> {
         let equipment = &self.lineset.equipment;
-        let rated = [&self.lineset.instructions.test_pressure, &equipment.design_pressure_high];
-        rated.into_iter().flatten().map(AsTyped::value).min_by(|a, b| a.si().total_cmp(&b.si()))
+        let rated = [
+            &self.lineset.instructions.test_pressure,
+            &equipment.design_pressure_high,
+        ];
+        rated
+            .into_iter()
+            .flatten()
+            .map(AsTyped::value)
+            .min_by(|a, b| a.si().total_cmp(&b.si()))
     }
 }
 
-fn absolute(event: &Event, reading: PressureReading, barometer: Barometer) -> Result<PressureAbs, InputError> {
-    reading.to_abs(barometer).map_err(|error| InputError::Barometer { number: event.number, error })
+fn absolute(
+    event: &Event,
+    reading: PressureReading,
+    barometer: Barometer,
+) -> Result<PressureAbs, InputError> {
+    reading
+        .to_abs(barometer)
+        .map_err(|error| InputError::Barometer {
+            number: event.number,
+            error,
+        })
 }
 
 fn seconds_of<'a>(
@@ -285,7 +391,10 @@ fn seconds_of<'a>(
         .map(|(i, time)| match time {
             (Some(at), _) => Ok(at.seconds_after(event.at)),
             (None, Some(after)) => Ok(after.value().si()),
-            (None, None) => Err(InputError::NoTime { number: event.number, reading: i + 1 }),
+            (None, None) => Err(InputError::NoTime {
+                number: event.number,
+                reading: i + 1,
+            }),
         })
         .collect()
 }

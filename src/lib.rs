@@ -5,6 +5,7 @@
 
 pub mod check;
 pub mod decide;
+pub mod out;
 pub mod quantity;
 pub mod source;
 pub mod stats;

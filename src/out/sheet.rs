@@ -139,7 +139,7 @@ impl Sources {
         sources
     }
 
-    fn mention(&mut self, source: SourceId) {
+    pub(super) fn mention(&mut self, source: SourceId) {
         if !self.0.contains(&source) {
             self.0.push(source);
         }

@@ -1,4 +1,14 @@
-//! What a figure is drawn from, in display units.
+//! What a figure is drawn from, in display units, and (with the feature `report`) the drawings, one file each.
+
+#[cfg(feature = "report")]
+pub mod hold;
+#[cfg(feature = "report")]
+mod ink;
+#[cfg(feature = "report")]
+pub mod saturation;
+
+#[cfg(feature = "report")]
+pub use ink::{DrawError, Width};
 
 /// A standing pressure test: the gauge against where a tight line's gauge would read.
 ///

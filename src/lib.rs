@@ -6,6 +6,7 @@
 pub mod check;
 pub mod decide;
 pub mod fluid;
+pub mod out;
 pub mod quantity;
 pub mod record;
 pub mod source;

@@ -1,91 +1,17 @@
-//! The inputs of the checks, from the facts and the events of a record.
+//! The inputs of *tight* and *dry*: logger files and readings taken by hand.
 
 use std::path::PathBuf;
 
-use super::logger::{self, Asked, LoggerError};
-use super::{
-    Answer, AsTyped, ColumnUse, Evacuation, Event, InstrumentError, InstrumentFacts, LogFile,
-    PressureTest, Record, TestGas, Vacuum,
+use super::InputError;
+use crate::record::logger::{self, Asked};
+use crate::record::{
+    AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas, TestReading, Vacuum,
 };
 use crate::check::{dry, tight};
 use crate::quantity::{
-    Accuracy, Barometer, BarometerError, Duration, PressureAbs, PressureDiff, PressureGauge,
+    Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge,
     PressureReading, Quantity, Temperature, UnitSystem, unit,
 };
-
-/// Why a check cannot be given its input.
-#[derive(Debug, thiserror::Error)]
-pub enum InputError {
-    /// The logger file.
-    #[error(transparent)]
-    Logger(#[from] LoggerError),
-    /// An instrument's facts.
-    #[error("instrument \"{id}\": {error}")]
-    Instrument {
-        /// Its id.
-        id: String,
-        /// What is wrong.
-        error: InstrumentError,
-    },
-    /// An instrument that the facts do not have.
-    #[error(
-        "event {number}: instrument \"{id}\" is not in lineset.toml; add an [[instrument]] with that id"
-    )]
-    NoInstrument {
-        /// The event.
-        number: u64,
-        /// The id.
-        id: String,
-    },
-    /// A pressure below a perfect vacuum, or an atmosphere that does not exist.
-    #[error("event {number}: {error}")]
-    Barometer {
-        /// The event.
-        number: u64,
-        /// What is wrong.
-        error: BarometerError,
-    },
-    /// Too few readings.
-    #[error(
-        "event {number}: {found} readings, and no log: at least {needed} are needed; add them with the event"
-    )]
-    TooFew {
-        /// The event.
-        number: u64,
-        /// How many.
-        found: usize,
-        /// How many are needed.
-        needed: usize,
-    },
-    /// A reading without a time.
-    #[error(
-        "event {number}, reading {reading}: has neither \"at\" nor \"after\"; say when it was read"
-    )]
-    NoTime {
-        /// The event.
-        number: u64,
-        /// Which reading, from 1.
-        reading: usize,
-    },
-    /// No resolution.
-    #[error(
-        "event {number}: the gauge's smallest step is not known; add an [[instrument]] with its resolution and name it in the event"
-    )]
-    NoResolution {
-        /// The event.
-        number: u64,
-    },
-    /// A rule that is not known.
-    #[error("event {number}: \"{rule}\" is no rule known here; the rules are {known}")]
-    NoRule {
-        /// The event.
-        number: u64,
-        /// As typed.
-        rule: String,
-        /// The names.
-        known: String,
-    },
-}
 
 /// What an instrument states that the time-series checks need.
 struct GaugeFacts {
@@ -95,20 +21,6 @@ struct GaugeFacts {
 }
 
 impl Record {
-    fn named_instrument(
-        &self,
-        event: &Event,
-        id: Option<&str>,
-    ) -> Result<Option<&InstrumentFacts>, InputError> {
-        let Some(id) = id else { return Ok(None) };
-        self.instrument(id)
-            .map(Some)
-            .ok_or_else(|| InputError::NoInstrument {
-                number: event.number,
-                id: id.into(),
-            })
-    }
-
     fn gauge_facts<Q: Quantity<Diff = PressureDiff>>(
         &self,
         event: &Event,
@@ -240,7 +152,7 @@ impl Record {
             .iter()
             .map(|r| absolute(event, r.pressure.value(), input.barometer))
             .collect::<Result<_, _>>()?;
-        let column = |of: fn(&super::TestReading) -> &Option<AsTyped<Temperature>>| -> Option<Vec<Temperature>> {
+        let column = |of: fn(&TestReading) -> &Option<AsTyped<Temperature>>| -> Option<Vec<Temperature>> {
             test.readings.iter().map(|r| of(r).as_ref().map(AsTyped::value)).collect()
         };
         input.outdoor = column(|r| &r.outdoor);
@@ -311,7 +223,7 @@ impl Record {
             event,
             readings.iter().map(|r| (r.at.as_ref(), r.after.as_ref())),
         )?;
-        let isolated = |i: usize| readings[i].phase != Some(super::Phase::Pumping);
+        let isolated = |i: usize| readings[i].phase != Some(Phase::Pumping);
         let mut minutes = Vec::new();
         let mut pressure = Vec::new();
         for i in (0..readings.len()).filter(|i| isolated(*i)) {
@@ -384,7 +296,7 @@ fn absolute(
 
 fn seconds_of<'a>(
     event: &Event,
-    times: impl Iterator<Item = (Option<&'a super::Moment>, Option<&'a AsTyped<Duration>>)>,
+    times: impl Iterator<Item = (Option<&'a Moment>, Option<&'a AsTyped<Duration>>)>,
 ) -> Result<Vec<f64>, InputError> {
     times
         .enumerate()
@@ -397,13 +309,4 @@ fn seconds_of<'a>(
             }),
         })
         .collect()
-}
-
-/// A yes-or-no answer with a third state.
-pub(super) fn known(answer: Answer) -> Option<bool> {
-    match answer {
-        Answer::Yes => Some(true),
-        Answer::No => Some(false),
-        Answer::NotKnown => None,
-    }
 }

@@ -100,6 +100,11 @@ sources! {
 
     UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
     CommonPractice = "common-practice", CommonPractice, "What the trade does";
+
+    // record
+    ConnectionRoute = "connection-route", CommonPractice, "Pre-charged lines and charged circuits are not filled with nitrogen or evacuated; their joints are checked with bubbles and detector";
+    HeldCircuitRoute = "held-circuit-route", CommonPractice, "A circuit opened after it held refrigerant gets recovery, pressure test, new drier, evacuation and a weighed charge";
+    EvidenceRules = "evidence-rules", OwnChoice, "What a later event voids: the joint and segments it touched, and all that the gas could reach from there";
 }
 
 impl SourceId {

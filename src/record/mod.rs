@@ -4,6 +4,7 @@
 //! lie in `logs/`, named in their event with size and SHA-256. Quantities are kept as typed; results are not kept,
 //! they are computed again each time.
 
+pub mod coverage;
 mod disk;
 mod error;
 mod event;
@@ -15,13 +16,16 @@ mod lineset;
 pub mod logger;
 mod moment;
 mod near;
+mod route;
 mod sound;
 mod store;
 mod typed;
+mod verify;
 mod words;
 
 use std::path::PathBuf;
 
+pub use coverage::{Evidence, Touch, Void};
 pub use error::{RecordError, Spot, Warning};
 pub use event::*;
 pub use input::InputError;
@@ -32,7 +36,9 @@ pub use lineset::{
     Tube,
 };
 pub use moment::{Moment, MomentError, Zone};
+pub use route::{Applies, Route};
 pub use typed::{Altitude, AsTyped, Field, Vacuum};
+pub use verify::{LineState, LogState, Verification, VerifiedLine, VerifiedLog};
 pub use words::*;
 
 use crate::quantity::{Barometer, BarometerError};

@@ -119,6 +119,13 @@ impl Moment {
             .unwrap_or(f64::NAN)
     }
 
+    /// The moment so many seconds later, on the same clock; none beyond the calendar.
+    pub fn later_by(self, seconds: f64) -> Option<Moment> {
+        let span = jiff::SignedDuration::try_from_secs_f64(seconds).ok()?;
+        let instant = self.instant.checked_add(span).ok()?;
+        Some(Moment { instant, ..self })
+    }
+
     fn at_offset(text: &str, civil: DateTime, offset: Offset) -> Result<Self, MomentError> {
         let instant = offset
             .to_timestamp(civil)
@@ -246,9 +253,9 @@ mod tests {
     #[test]
     fn the_missing_and_the_doubled_hour_are_asked_about() {
         let skipped = Moment::typed("2026-03-08 02:30", &chicago()).unwrap_err();
-        insta::assert_snapshot!(skipped, @"");
+        insta::assert_snapshot!(skipped, @r#""2026-03-08 02:30" did not happen in America/Chicago: the clock jumped over it from -06 to -05; check the hour"#);
         let doubled = Moment::typed("2026-11-01 01:30", &chicago()).unwrap_err();
-        insta::assert_snapshot!(doubled, @"");
+        insta::assert_snapshot!(doubled, @r#""2026-11-01 01:30" happened twice in America/Chicago as the clock was set back: add -05 for the first time or -06 for the second"#);
         let first = Moment::typed("2026-11-01 01:30-05:00", &chicago()).unwrap();
         let second = Moment::typed("2026-11-01 01:30-06:00", &chicago()).unwrap();
         assert_eq!(second.seconds_after(first), 3600.0);

@@ -22,6 +22,8 @@ const PHOTOS: &str = "photos";
 /// What `events.jsonl` holds.
 pub(super) struct Contents {
     pub(super) events: Vec<Event>,
+    /// The line of each event, from 1.
+    pub(super) lines: Vec<usize>,
     pub(super) warnings: Vec<Warning>,
     /// Digest of the last whole line.
     last_digest: String,
@@ -148,7 +150,9 @@ impl Record {
 
     /// Where a logger file of the record lies.
     pub fn log_path(&self, log: &LogFile) -> PathBuf {
-        self.folder.join(&log.file)
+        // only the name counts, so that no record leads out of its folder
+        let name = Path::new(&log.file).file_name().unwrap_or_default();
+        self.folder.join(LOGS).join(name)
     }
 
     fn attach(
@@ -257,6 +261,7 @@ fn read_facts(path: &Path, text: &str) -> Result<LineSet, RecordError> {
 pub(super) fn read_events(path: &Path, bytes: &[u8]) -> Result<Contents, RecordError> {
     let mut contents = Contents {
         events: Vec::new(),
+        lines: Vec::new(),
         warnings: Vec::new(),
         last_digest: line::first_digest(),
         whole: 0,
@@ -300,6 +305,7 @@ pub(super) fn read_events(path: &Path, bytes: &[u8]) -> Result<Contents, RecordE
         let end = start + text.len();
         contents.open_end = end == bytes.len();
         contents.whole = (end + 1).min(bytes.len());
+        contents.lines.push(*number);
         contents.events.push(event);
     }
     Ok(contents)

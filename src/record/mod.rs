@@ -19,6 +19,7 @@ mod near;
 mod route;
 mod sound;
 mod store;
+mod text;
 mod typed;
 mod verify;
 mod words;
@@ -38,7 +39,7 @@ pub use lineset::{
 pub use moment::{Moment, MomentError, Zone};
 pub use route::{Applies, Route};
 pub use typed::{Altitude, AsTyped, Field, Vacuum};
-pub use verify::{LineState, LogState, Verification, VerifiedLine, VerifiedLog};
+pub use verify::{LineFate, LogFate, Verification, VerifiedLine, VerifiedLog};
 pub use words::*;
 
 use crate::quantity::{Barometer, BarometerError};

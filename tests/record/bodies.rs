@@ -392,16 +392,16 @@ fn small() -> impl Strategy<Value = EventBody> {
 /// Any event's body.
 pub fn body() -> impl Strategy<Value = EventBody> {
     prop_oneof![
-        joint_made(),
-        joint_checked(),
-        pressure_test(),
-        evacuation(),
-        opened(),
-        repaired(),
-        released(),
-        reading(),
-        start_checked(),
-        technician_visit(),
+        1 => joint_made(),
+        1 => joint_checked(),
+        1 => pressure_test(),
+        1 => evacuation(),
+        1 => opened(),
+        1 => repaired(),
+        1 => released(),
+        1 => reading(),
+        1 => start_checked(),
+        1 => technician_visit(),
         3 => small(),
     ]
 }

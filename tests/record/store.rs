@@ -195,8 +195,8 @@ fn wrong_fields_name_file_line_field_and_next_step() {
     };
     let cases = [
         (
-            good(r#""event":"joint-made","joint":"a","tork":"42 N m""#),
-            "events.jsonl line 1, tork: there is no field \"tork\" here; did you mean \"torque\"? known fields are joint, torque, adapter, wrench, oiled",
+            good(r#""event":"joint-made","joint":"a","torqe":"42 N m""#),
+            "events.jsonl line 1, torqe: there is no field \"torqe\" here; did you mean \"torque\"? known fields are joint, torque, adapter, wrench, oiled",
         ),
         (
             good(r#""event":"joint-mad","joint":"a""#),
@@ -271,12 +271,9 @@ fn an_edited_line_is_found() {
         .unwrap()
         .lines
         .iter()
-        .map(|l| l.state)
+        .map(|l| l.fate)
         .collect();
-    assert_eq!(
-        states,
-        [LineState::Intact, LineState::Edited, LineState::Last]
-    );
+    assert_eq!(states, [LineFate::Intact, LineFate::Edited, LineFate::Last]);
 }
 
 #[test]
@@ -419,10 +416,10 @@ fn logger_files_are_copied_once_and_checked() {
     assert!(record.verify().unwrap().intact());
     fs::write(&kept, "hours,psig\n0,352\n").unwrap();
     assert_eq!(
-        record.verify().unwrap().logs[0].state,
-        LogState::Edited { bytes: 17 }
+        record.verify().unwrap().logs[0].fate,
+        LogFate::Edited { bytes: 17 }
     );
     fs::remove_file(&kept).unwrap();
-    assert_eq!(record.verify().unwrap().logs[0].state, LogState::Missing);
+    assert_eq!(record.verify().unwrap().logs[0].fate, LogFate::Missing);
     assert!(folder.path().join("logs/hold-2.csv").exists());
 }

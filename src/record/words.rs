@@ -15,7 +15,8 @@ macro_rules! words {
         impl $name {
             /// Every choice, in the order of the guide.
             pub const ALL: &'static [$name] = &[$($name::$variant,)*];
-            const WORDS: &'static [&'static str] = &[$($word,)*];
+            /// Every word.
+            pub const WORDS: &'static [&'static str] = &[$($word,)*];
 
             /// The word in the record.
             pub fn word(self) -> &'static str {

@@ -14,7 +14,7 @@ use super::words::{
 use crate::check::Segment;
 use crate::quantity::{
     Current, Duration, Fraction, Length, Mass, PressureDiff, PressureGauge, PressureReading,
-    Temperature, Torque, Voltage,
+    Temperature, TemperatureDiff, Torque, Voltage,
 };
 
 /// An event of the record.
@@ -388,6 +388,15 @@ pub struct StartChecked {
     /// Whether filters, coils and dampers let air through.
     #[serde(default)]
     pub airflow_clear: Answer,
+    /// Whether the filter is in and clean.
+    #[serde(default)]
+    pub filter_clean: Answer,
+    /// Whether the clearances of the instructions are kept.
+    #[serde(default)]
+    pub clearances_kept: Answer,
+    /// Whether a disconnect is within sight of the outdoor unit.
+    #[serde(default)]
+    pub disconnect_in_sight: Answer,
     /// Whether the drain runs.
     #[serde(default)]
     pub drain_clear: Answer,
@@ -397,6 +406,8 @@ pub struct StartChecked {
     pub voltmeter: Option<String>,
     /// Size of the breaker or fuse.
     pub breaker: Option<AsTyped<Current>>,
+    /// What the wire may carry, by the local code's table.
+    pub wire_ampacity: Option<AsTyped<Current>>,
     /// Whether the earth conductor is connected.
     #[serde(default)]
     pub earthed: Answer,
@@ -431,6 +442,11 @@ pub struct Reading {
     pub steady: Answer,
     /// What the compressor's speed did.
     pub compressor_speed: Option<CompressorSpeed>,
+    /// Whether filter, coils and blower were looked at and found right.
+    #[serde(default)]
+    pub airflow_good: Answer,
+    /// Superheat that the unit's charging table asks for at these conditions.
+    pub target_superheat: Option<AsTyped<TemperatureDiff>>,
     /// Pressure at the suction port.
     pub suction_pressure: Option<AsTyped<PressureGauge>>,
     /// Suction line temperature.
@@ -479,6 +495,8 @@ impl Reading {
             running: None,
             steady: Answer::NotKnown,
             compressor_speed: None,
+            airflow_good: Answer::NotKnown,
+            target_superheat: None,
             suction_pressure: None,
             suction_line: None,
             liquid_pressure: None,

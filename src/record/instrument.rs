@@ -72,7 +72,7 @@ impl InstrumentFacts {
         if let Some(text) = &self.resolution {
             accuracy.push(Accuracy::Resolution(parse::<Q::Diff>(text)?.value));
         }
-        let drift = match (self.kind, self.full_scale_si::<Q>()?) {
+        let drift = match (self.kind, self.full_scale_in::<Q>()?) {
             (InstrumentKind::Gauge, Some(full_scale)) => BOURDON_DRIFT_PER_KELVIN * full_scale,
             _ => 0.0,
         };
@@ -83,7 +83,7 @@ impl InstrumentFacts {
         })
     }
 
-    fn full_scale_si<Q: Quantity>(&self) -> Result<Option<f64>, InstrumentError> {
+    pub(super) fn full_scale_in<Q: Quantity>(&self) -> Result<Option<f64>, InstrumentError> {
         let Some(text) = &self.full_scale else {
             return Ok(None);
         };
@@ -102,7 +102,7 @@ impl InstrumentFacts {
         let share = parse::<Fraction>(&format!("{share}%"))?.value.si();
         let of_what = match of.trim() {
             "of full scale" | "FS" | "of FS" => self
-                .full_scale_si::<Q>()?
+                .full_scale_in::<Q>()?
                 .ok_or_else(|| InstrumentError::NoFullScale { text: text.into() })?,
             "of reading" => value.si(),
             _ => return Err(InstrumentError::OfWhat { text: text.into() }),
@@ -125,7 +125,7 @@ pub(crate) fn check(facts: &InstrumentFacts) -> Result<(), (&'static str, Instru
 
 fn check_as<Q: Quantity>(facts: &InstrumentFacts) -> Result<(), (&'static str, InstrumentError)> {
     facts
-        .full_scale_si::<Q>()
+        .full_scale_in::<Q>()
         .map_err(|error| ("full_scale", error))?;
     if let Some(text) = &facts.resolution {
         parse::<Q::Diff>(text).map_err(|error| ("resolution", error.into()))?;

@@ -184,7 +184,10 @@ impl Record {
         if let Some(log) = log.filter(|log| !self.log_path(log).is_file()) {
             return Err(missing("log", &log.file));
         }
-        let absent = |photo: &&String| !self.folder.join(photo).is_file();
+        let absent = |photo: &&String| {
+            let inside = Path::new(photo).parent() == Some(Path::new(PHOTOS));
+            !(inside && self.folder.join(photo).is_file())
+        };
         match new.photos.iter().find(absent) {
             Some(photo) => Err(missing("photos", photo)),
             None => Ok(()),

@@ -4,6 +4,7 @@
 //! lie in `logs/`, named in their event with size and SHA-256. Quantities are kept as typed; results are not kept,
 //! they are computed again each time.
 
+mod change;
 pub mod coverage;
 mod disk;
 mod error;

@@ -5,6 +5,8 @@ use std::fs;
 use lineproof::quantity::{Accuracy, PressureAbs, PressureGauge, Quantity, Temperature, unit};
 use lineproof::record::*;
 
+use super::minute;
+
 const SMALLEST: &str = r#"version = 1
 name = "garden wall"
 
@@ -228,4 +230,65 @@ fn wrong_facts_name_line_field_and_next_step() {
             "\n got: {error}\nwant: {expected}"
         );
     }
+}
+
+#[test]
+fn a_fact_is_changed_on_its_line_and_the_event_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("lineset.toml");
+    let text = format!("# the label is inside the cover\n{FULL}");
+    fs::write(&path, &text).unwrap();
+    let mut record = Record::open(folder.path()).unwrap();
+    let (at, noted) = (minute(0), minute(1));
+    let mut change = |field: &str, to: Option<&str>| {
+        record
+            .change(field, to, Some("read again".into()), at, noted)
+            .map(|event| event.body.clone())
+            .map_err(|error| error.to_string())
+    };
+    let EventBody::Changed(changed) =
+        change("equipment.nameplate_charge", Some("6 lb 12 oz")).unwrap()
+    else {
+        panic!("another event")
+    };
+    assert_eq!(changed.from.as_deref(), Some("6 lb 10 oz"));
+    assert_eq!(changed.to.as_deref(), Some("6 lb 12 oz"));
+    change("joint.coil.factory", Some("false")).unwrap();
+    change("place.altitude", None).unwrap();
+    change("instructions.test_pressure", Some("500 psig")).unwrap();
+    let expected = text
+        .replace("6 lb 10 oz", "6 lb 12 oz")
+        .replace("factory = true", "factory = false")
+        .replace("altitude = \"6000 ft\"\n", "")
+        .replace(
+            "[instructions]\n",
+            "[instructions]\ntest_pressure = \"500 psig\"\n",
+        );
+    assert_eq!(fs::read_to_string(&path).unwrap(), expected);
+
+    for (field, to, message) in [
+        (
+            "equipment.nameplate",
+            Some("1 lb"),
+            "there is no field \"nameplate\" here",
+        ),
+        ("equipment.nameplate_charge", Some("6"), "has no unit"),
+        (
+            "joint.cool.kind",
+            Some("flare"),
+            "there is no joint \"cool\"; did you mean \"coil\"?",
+        ),
+        (
+            "line_set.liquid.length",
+            Some("41 ft"),
+            "does not stand on a line of its own; edit it by hand",
+        ),
+        ("place.zone", None, "\"zone\" is missing"),
+    ] {
+        let error = change(field, to).unwrap_err();
+        assert!(error.contains(message), "{field}: {error}");
+    }
+    assert_eq!(fs::read_to_string(&path).unwrap(), expected);
+    assert_eq!(record.events.len(), 4);
+    assert_eq!(Record::open(folder.path()).unwrap(), record);
 }

@@ -373,6 +373,10 @@ fn events_that_do_not_fit_are_refused_and_not_written() {
             "pressure-test, gauge: lineset.toml has no instrument \"g\"; add a [[instrument]] table with that id",
         ),
     ];
+    let mut photographed = new_event(0, Stopped::default());
+    photographed.photos = vec!["../lineset.toml".into()];
+    let error = record.append(photographed).unwrap_err().to_string();
+    assert!(error.contains("is not in the record"), "{error}");
     for (new, expected) in cases {
         let error = record.append(new).unwrap_err().to_string();
         assert!(

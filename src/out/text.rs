@@ -1,7 +1,7 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
 use super::sentence;
-use super::sheet::{Sheet, Sources, StageSheet, bring, first};
+use super::sheet::{Lead, Sheet, Sources, StageSheet, bring, first};
 use crate::check::{Caution, Finding, NamedInterval};
 use crate::decide::{Decision, Meanwhile};
 use crate::quantity::UnitSystem;
@@ -152,7 +152,11 @@ pub fn hissing(style: Style) -> String {
 }
 
 fn answer(page: &mut Page, decision: &Decision, sources: &Sources) {
+    let lead = Lead::of(decision);
     page.strong(&sentence(&decision.headline));
+    if let Some(ground) = lead.ground {
+        page.paragraph("  ", "  ", &tag(ground.code, ground.source, sources));
+    }
     page.blank();
     page.entry("decision", decision.verdict.words());
     page.entry("meanwhile", decision.meanwhile.words());
@@ -161,9 +165,9 @@ fn answer(page: &mut Page, decision: &Decision, sources: &Sources) {
         page.heading("Switch it off at the first of these signs");
         page.list(decision.stop_signs.iter().copied());
     }
-    if !decision.grounds.is_empty() {
-        page.heading("Why");
-        for ground in &decision.grounds {
+    if !lead.others.is_empty() {
+        page.heading(if lead.ground.is_some() { "Also" } else { "Why" });
+        for ground in lead.others {
             page.item(&said(&ground.text, ground.code, ground.source, sources));
         }
     }

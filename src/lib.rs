@@ -5,6 +5,7 @@
 
 pub mod check;
 pub mod decide;
+pub mod physics;
 pub mod quantity;
 pub mod record;
 pub mod source;

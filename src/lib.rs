@@ -5,6 +5,8 @@
 
 pub mod check;
 pub mod decide;
+pub mod fluid;
+pub mod out;
 pub mod physics;
 pub mod quantity;
 pub mod record;

@@ -70,6 +70,17 @@ sources! {
     En837 = "en-837-1", Memory, "EN 837-1: Bourdon gauges move 0.04 % of full scale per K away from the reference temperature";
 
     // fluids
+    EosR22 = "eos-r-22", Computed, "Kamei, Beyerlein & Jacobsen, Int. J. Thermophys. 16 (1995) 1155: equation of state of R-22";
+    EosR32 = "eos-r-32", Computed, "Tillner-Roth & Yokozeki, J. Phys. Chem. Ref. Data 26 (1997) 1273: equation of state of R-32";
+    EosR134a = "eos-r-134a", Computed, "Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: equation of state of R-134a";
+    EosR290 = "eos-r-290", Computed, "Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141: equation of state of R-290";
+    EosPseudoPure = "eos-pseudo-pure", Computed, "Lemmon, Int. J. Thermophys. 24 (2003) 991: pseudo-pure equations of state of R-404A, R-407C, R-410A, R-507A";
+    EosMixture = "eos-mixture", Computed, "Bell, J. Phys. Chem. Ref. Data 52 (2023) 013101: mixture model of R-32 with R-1234yf and other pairs; components by their own equations of state";
+    SaturationUncertainty = "saturation-uncertainty", OwnChoice, "Limit of error of the saturation pressure from an equation of state: 0.5 % for pure and pseudo-pure refrigerants, 1 % (0.3 K) for HFO blends";
+    RefrigerantFacts = "refrigerant-facts", Memory, "Safety class of ASHRAE 34 and ISO 817, flammable limit, concentration limit, GWP of the IPCC reports: tables/refrigerant_facts.csv says for each how well it is known";
+    NitrogenSpan = "nitrogen-span-2000", Computed, "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361: reference equation of state of nitrogen";
+    IapwsIf97 = "iapws-if97", Computed, "IAPWS R7-97(2012), Industrial Formulation 1997, region 4: saturation of water";
+    IapwsR14 = "iapws-r14-08", Computed, "IAPWS R14-08(2011): sublimation pressure of ice";
 
     // stages
     TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";
@@ -80,6 +91,13 @@ sources! {
     DryLeakLimit = "dry-leak-limit", OwnChoice, "A steady rise of 2 micron/min counts as a leak unless another limit is given; without the volume it says nothing in grams";
     Ufgs23 = "ufgs-23", Read, "UFGS 15182 Refrigerant Piping: 300 micron, 60 min isolated, at or below 500 micron";
     MakersVacuum = "makers-vacuum", CommonPractice, "Vacuum levels printed in installation instructions";
+
+    // decisions
+    IeaO324 = "iea-o-3-2-4", Memory, "IEA Heat Pump Conference 2017, paper O.3.2.4: compressors burst when air was compressed with oil and refrigerant";
+    Cfr82F = "cfr-40-82-f", Memory, "40 CFR Part 82 Subpart F (United States): opening, charging and recovering refrigerant takes a certified technician";
+    Eu2024573 = "eu-2024-573", Memory, "Regulation (EU) 2024/573: work on circuits with fluorinated gases takes a certified person";
+    Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
+
     UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
     CommonPractice = "common-practice", CommonPractice, "What the trade does";
 
@@ -98,6 +116,11 @@ sources! {
     CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
     NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
     CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
+
+    // record
+    ConnectionRoute = "connection-route", CommonPractice, "Pre-charged lines and charged circuits are not filled with nitrogen or evacuated; their joints are checked with bubbles and detector";
+    HeldCircuitRoute = "held-circuit-route", CommonPractice, "A circuit opened after it held refrigerant gets recovery, pressure test, new drier, evacuation and a weighed charge";
+    EvidenceRules = "evidence-rules", OwnChoice, "What a later event voids: the joint and segments it touched, and all that the gas could reach from there";
 }
 
 impl SourceId {

@@ -1,6 +1,7 @@
 //! Least squares: ordinary, and with terms of which a standard deviation is known beforehand.
 use nalgebra::{DMatrix, DVector};
 
+use super::mixture::{normal_above, normal_cdf};
 use super::noise::Products;
 
 /// An ordinary least-squares fit.
@@ -73,6 +74,41 @@ pub struct Solved {
     /// only on the number of rows and of free terms.
     pub log_evidence: f64,
 }
+
+impl Solved {
+    /// Cuts one coefficient off outside a range, and gives the logarithm of the probability it had inside.
+    ///
+    /// Mean and covariance of all coefficients become those of the cut distribution; the others stay normal given the cut
+    /// one, so their joint distribution is replaced by the normal of the same mean and covariance.
+    /// `None` when hardly anything was inside.
+    ///
+    /// Source: Johnson, Kotz & Balakrishnan, Continuous Univariate Distributions vol. 1, section 10.1 (moments of a
+    /// doubly truncated normal).
+    pub fn truncate(&mut self, term: usize, range: (f64, f64)) -> Option<f64> {
+        let (mean, variance) = (self.coefficients[term], self.covariance[(term, term)]);
+        let sd = variance.sqrt();
+        let (low, high) = ((range.0 - mean) / sd, (range.1 - mean) / sd);
+        let inside = if low > 0.0 {
+            normal_above(low, 0.0, 1.0) - normal_above(high, 0.0, 1.0)
+        } else {
+            normal_cdf(high, 0.0, 1.0) - normal_cdf(low, 0.0, 1.0)
+        };
+        if inside < LEAST_INSIDE {
+            return None;
+        }
+        let density = |z: f64| (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt();
+        let moment = |z: f64| if z.is_finite() { z * density(z) } else { 0.0 };
+        let shift = (density(low) - density(high)) / inside;
+        let kept = 1.0 + (moment(low) - moment(high)) / inside - shift * shift;
+        let along: DVector<f64> = self.covariance.column(term) / sd;
+        self.coefficients += &along * shift;
+        self.covariance -= &along * along.transpose() * (1.0 - kept);
+        Some(inside.ln())
+    }
+}
+
+/// Below this the moments of a cut normal lose their digits, and the point of the grid no longer counts.
+const LEAST_INSIDE: f64 = 1e-12;
 
 /// Generalised least squares with Gaussian terms of known standard deviation.
 ///

@@ -120,7 +120,7 @@ impl Mixture {
         let sum: f64 = self
             .parts
             .iter()
-            .map(|part| part.weight * normal_cdf(-x, -part.mean, part.sd))
+            .map(|part| part.weight * normal_above(x, part.mean, part.sd))
             .sum();
         sum.min(1.0)
     }
@@ -185,11 +185,18 @@ impl Mixture {
 /// Probability that a normal lies at or below `x`.
 pub fn normal_cdf(x: f64, mean: f64, sd: f64) -> f64 {
     if sd > 0.0 {
-        0.5 * erfc(-(x - mean) / (sd * std::f64::consts::SQRT_2))
-    } else if x >= mean {
-        1.0
+        0.5 * erfc((mean - x) / (sd * std::f64::consts::SQRT_2))
     } else {
-        0.0
+        f64::from(u8::from(mean <= x))
+    }
+}
+
+/// Probability that a normal lies above `x`.
+pub fn normal_above(x: f64, mean: f64, sd: f64) -> f64 {
+    if sd > 0.0 {
+        0.5 * erfc((x - mean) / (sd * std::f64::consts::SQRT_2))
+    } else {
+        f64::from(u8::from(mean > x))
     }
 }
 

@@ -9,6 +9,7 @@ mod detail;
 mod input;
 pub mod method;
 pub mod reasons;
+mod sentences;
 
 pub use assess::{DryError, assess};
 pub use criteria::{Criteria, Rule};

@@ -100,11 +100,13 @@ fn at_nut(made_up: &MadeUp) -> (Torque, f64) {
 }
 
 fn tightened(joint: &Joint, criteria: &Criteria) -> Tightened {
-    if !joint.kind.is_tightened() {
-        return Tightened::DoesNotApply;
-    }
-    let Some(made_up) = &joint.made_up else {
-        return Tightened::NotRecorded;
+    let made_up = match (&joint.made_up, joint.kind) {
+        (_, JointKind::Brazed | JointKind::Pressed | JointKind::Factory) => {
+            return Tightened::DoesNotApply;
+        }
+        (Some(made_up), _) => made_up,
+        (None, kind) if kind.is_tightened() => return Tightened::NotRecorded,
+        (None, _) => return Tightened::DoesNotApply,
     };
     let (torque, u) = at_nut(made_up);
     let Some((range, _)) = range_for(joint, criteria) else {

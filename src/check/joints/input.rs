@@ -42,6 +42,8 @@ pub enum JointKind {
     Brazed,
     /// A coupling of a pre-charged line.
     Coupling,
+    /// A threaded cap, valve core or fitting.
+    Threaded,
     /// Made by the maker of the unit.
     Factory,
 }
@@ -54,11 +56,12 @@ impl JointKind {
             JointKind::Pressed => "pressed",
             JointKind::Brazed => "brazed",
             JointKind::Coupling => "coupling",
+            JointKind::Threaded => "threaded",
             JointKind::Factory => "factory",
         }
     }
 
-    /// Whether a torque belongs to it.
+    /// Whether it is tightened to a torque that is always recorded; a threaded cap is only judged when one was.
     pub fn is_tightened(self) -> bool {
         matches!(self, JointKind::Flare | JointKind::Coupling)
     }

@@ -5,7 +5,7 @@ use super::reading::{Reading, RunError, subcooling, superheat};
 use super::reasons;
 use super::sanity::look;
 use super::valid::{gates, liquid_in_line, open_questions, tap_known};
-use super::{Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader};
+use super::{Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringKind, Mode};
@@ -129,6 +129,9 @@ fn beside(input: &Input, questions: &[Question]) -> Vec<Reason> {
     if questions.contains(&Question::WhoReads) {
         said.push(reasons::who_reads_asked());
     }
+    if input.machine.accumulator == Some(Yes::Yes) {
+        said.push(reasons::accumulator());
+    }
     let bend = matches!(input.low, Some(LowSide::CoilBend(_)))
         || matches!(input.high, Some(HighSide::CoilBend(_)));
     if bend {
@@ -150,7 +153,7 @@ fn finding(outcome: Outcome, reasons: Vec<Reason>, detail: Detail) -> Finding {
     let subcooling = detail.subcooling.as_ref().map(|r| figure("subcooling", r));
     let unseen = match outcome {
         Outcome::Pass => vec![
-            "a charge off by less than about 10 %: a valve and a receiver hide it".to_string(),
+            "a charge off by less than about 10 %; an accumulator or a receiver hides more".to_string(),
             "a slow leak: only the same readings repeated over weeks show it".to_string(),
         ],
         _ => Vec::new(),

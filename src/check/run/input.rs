@@ -41,6 +41,8 @@ pub struct Machine {
     pub mode: Option<Mode>,
     /// How the compressor runs; `None`: not known.
     pub compressor: Option<Compressor>,
+    /// Whether the suction line has an accumulator, which hides charge; `None`: not known.
+    pub accumulator: Option<Yes>,
 }
 
 /// A plain yes or no to a question that may also stay open.

@@ -49,6 +49,7 @@ codes! {
     READING_MISSING = "reading-missing", "a reading that decides is missing";
     TARGET_ASKED = "target-asked", "the target on the label is not known";
     TARGET_SMALL = "target-too-small", "the target superheat is too small to be judged";
+    ACCUMULATOR = "accumulator-hides-charge", "an accumulator holds charge that the readings do not show";
     COIL_BENDS = "coil-bends", "coil bends stand for saturation";
 }
 
@@ -203,6 +204,14 @@ pub(super) fn airflow_wrong() -> Reason {
 pub(super) fn airflow_asked() -> Reason {
     let why = "low airflow moves these readings as far as charge does";
     question(AIRFLOW_ASKED, Question::Airflow, why)
+}
+
+pub(super) fn accumulator() -> Reason {
+    said(
+        ACCUMULATOR,
+        SourceId::CommonPractice,
+        "the suction line has an accumulator: it can hold charge that these readings do not show",
+    )
 }
 
 pub(super) fn coil_bends() -> Reason {

@@ -24,7 +24,10 @@ impl Limit {
     pub fn at(self, pressure: PressureAbs) -> PressureRate {
         match self {
             Limit::Stated(rate) => rate,
-            Limit::Scaled => PressureRate::of(0.05 * pressure.in_unit(unit::PSIA) / 514.696, unit::PSI_PER_HOUR),
+            Limit::Scaled => PressureRate::of(
+                0.05 * pressure.in_unit(unit::PSIA) / 514.696,
+                unit::PSI_PER_HOUR,
+            ),
         }
     }
 

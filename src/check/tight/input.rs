@@ -1,7 +1,9 @@
 //! What the standing pressure test is judged from.
 
 use crate::check::Segment;
-use crate::quantity::{Barometer, Fraction, PressureAbs, PressureDiff, PressureGauge, Temperature, UnitSystem};
+use crate::quantity::{
+    Barometer, Fraction, PressureAbs, PressureDiff, PressureGauge, Temperature, UnitSystem,
+};
 
 /// The gas in the line set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -9,6 +9,7 @@ mod detail;
 mod input;
 pub mod method;
 pub mod reasons;
+mod sentences;
 
 pub use assess::{TightError, assess};
 pub use criteria::{CodeRule, Criteria, Limit};

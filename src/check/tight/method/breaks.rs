@@ -21,6 +21,10 @@ pub(super) struct Breaks {
 pub(super) const FEWEST_TO_SEARCH: usize = 10;
 /// More steps than this are not a test that was held.
 const MOST_STEPS: usize = 3;
+/// A step stays: the middles of five readings before and after differ by this part of it.
+const STAYING: f64 = 0.5;
+/// Fewest readings on either side of a step: the gas settles in the first minutes, and that is a term of the regression.
+const BESIDE: usize = 3;
 /// Lag used to take the temperature out before steps are looked for, h: the middle of the grid in logarithm.
 pub(super) const TYPICAL_LAG_H: f64 = 0.25;
 
@@ -47,21 +51,29 @@ pub(super) fn find(hours: &[f64], corrected: &[f64], relative_resolution: f64) -
     }
 }
 
-/// Readings more than five robust standard deviations, and 2.5 divisions, from the middle of their five neighbours.
+/// Readings more than five robust standard deviations, and 2.5 divisions, away from their neighbours on both sides.
 fn standing_alone(corrected: &[f64], relative_resolution: f64) -> Vec<usize> {
-    let last = corrected.len() - 1;
-    let away: Vec<f64> = (0..=last)
-        .filter_map(|i| {
-            let around = i.saturating_sub(2).min(last.saturating_sub(4));
-            median(&corrected[around..(around + 5).min(last + 1)])
-                .map(|middle| corrected[i] - middle)
+    // at both ends a step cannot be told from an outlier, so they stay
+    let inner = 2..corrected.len() - 2;
+    let from_both = |i: usize| {
+        let from =
+            |near: usize, far: usize| corrected[i] - 0.5 * (corrected[near] + corrected[far]);
+        (from(i - 1, i - 2), from(i + 1, i + 2))
+    };
+    let away: Vec<f64> = inner
+        .clone()
+        .map(|i| {
+            let (before, after) = from_both(i);
+            0.5 * (before + after)
         })
         .collect();
     let spread = mad(&away).unwrap_or(0.0) * MAD_TO_SD;
     let limit = (5.0 * spread).max(2.5 * relative_resolution);
-    // at both ends a step cannot be told from an outlier, so they stay
-    (2..last.saturating_sub(1))
-        .filter(|&i| away[i].abs() > limit)
+    inner
+        .filter(|&i| {
+            let (before, after) = from_both(i);
+            before * after > 0.0 && before.abs().min(after.abs()) > limit
+        })
         .collect()
 }
 
@@ -74,6 +86,16 @@ fn steps(hours: &[f64], corrected: &[f64], relative_resolution: f64) -> Vec<Step
         return Vec::new();
     };
     let limit = (6.0 * MAD_TO_SD * spread).max(2.5 * relative_resolution);
+    let stays = |index: usize, size: f64| {
+        if index + 1 < BESIDE || index + 1 + BESIDE > corrected.len() {
+            return false;
+        }
+        let after = median(&corrected[index + 1..(index + 6).min(corrected.len())]);
+        let before = median(&corrected[(index + 1).saturating_sub(5)..=index]);
+        after
+            .zip(before)
+            .is_some_and(|(after, before)| (after - before) / size > STAYING)
+    };
     let mut found: Vec<Step> = Vec::new();
     let mut before = None;
     for (index, (change, width)) in changes.iter().zip(&widths).enumerate() {
@@ -82,6 +104,9 @@ fn steps(hours: &[f64], corrected: &[f64], relative_resolution: f64) -> Vec<Step
             continue;
         }
         let size = change - middle;
+        if !stays(index, size) {
+            continue;
+        }
         match found.last_mut() {
             // one step can spread over neighbouring readings
             Some(step) if before == Some(index.wrapping_sub(1)) && step.size * size > 0.0 => {
@@ -124,7 +149,7 @@ mod tests {
     #[test]
     fn a_step_and_a_lone_reading_are_told_apart() {
         let mut level: Vec<f64> = (0..60)
-            .map(|i| 1e-4 * ((i * 7919) % 11) as f64 + if i >= 30 { 0.02 } else { 0.0 })
+            .map(|i| 1e-4 * ((i * i * 37) % 23) as f64 + if i >= 30 { 0.02 } else { 0.0 })
             .collect();
         level[12] += 0.05;
         let found = find(&hours(60), &level, 2e-4);

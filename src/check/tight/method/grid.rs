@@ -13,7 +13,7 @@ const WHITE: [f64; 6] = [0.7, 1.0, 1.5, 2.5, 4.0, 7.0];
 /// Least white noise of a gauge reading, Pa (0.03 psi).
 const LEAST_WHITE_PA: f64 = 206.84;
 /// Unexplained temperature of the gas with thermometers, K: log-normal, median 0.2 K, factor 2.
-const WANDER_K: [f64; 6] = [0.05, 0.1, 0.2, 0.4, 0.7, 1.0];
+const WANDER_K: [f64; 7] = [0.05, 0.08, 0.13, 0.22, 0.36, 0.6, 1.0];
 const WANDER_MEDIAN_K: f64 = 0.2;
 /// How long it stays, h.
 const WANDER_H: [f64; 5] = [0.25, 0.5, 1.0, 2.0, 4.0];

@@ -6,7 +6,7 @@ use super::response::lagged;
 use crate::stats::noise::Rows;
 
 /// Lags of the gas behind the outdoor thermometer that are summed over, min.
-const LAGS_MIN: [f64; 10] = [0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 60.0];
+const LAGS_MIN: [f64; 7] = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0];
 /// Times over which walls and insulation settle, h.
 const SETTLING_H: [f64; 3] = [2.0, 4.0, 8.0];
 /// Times over which oil takes up gas, h.

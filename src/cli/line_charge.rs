@@ -1,0 +1,1 @@
+//! `line-charge`: the line-length adjustment, signed, with its arithmetic.

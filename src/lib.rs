@@ -9,6 +9,7 @@ pub mod cli;
 pub mod decide;
 pub mod fluid;
 pub mod out;
+pub mod physics;
 pub mod quantity;
 pub mod record;
 pub mod source;

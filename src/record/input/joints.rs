@@ -140,8 +140,8 @@ fn kind(kind: JointKind) -> joints::JointKind {
         JointKind::Brazed => joints::JointKind::Brazed,
         JointKind::Coupling => joints::JointKind::Coupling,
         JointKind::ValveCap | JointKind::AccessCore | JointKind::Threaded => {
-            joints::JointKind::Flare
-        } // T1
+            joints::JointKind::Threaded
+        }
     }
 }
 

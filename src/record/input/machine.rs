@@ -288,6 +288,7 @@ impl Record {
     fn machine(&self, reading: &Reading) -> run::Machine {
         let equipment = &self.lineset.equipment;
         run::Machine {
+            accumulator: yes(self.lineset.equipment.accumulator),
             metering: metering(self.lineset.line_set.metering_device),
             mode: Some(match reading.mode {
                 Mode::Cooling => Direction::Cooling,

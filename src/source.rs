@@ -102,7 +102,6 @@ sources! {
     CommonPractice = "common-practice", CommonPractice, "What the trade does";
 
     // joints, charge, start, run
-    Cfr82F = "40-cfr-82-f", Memory, "40 CFR 82 subpart F (US): opening, recovering and adding refrigerant, and attaching gauges, is certified work";
     Tm9254 = "tm-9-254", Read, "US Army TM 9-254: torque wrench with an adapter, setting = T L / (L + E cos a)";
     JisB8607 = "jis-b-8607", Read, "JIS B 8607 flare nut torque, as a piping guideline reproduces it";
     AstmB280 = "astm-b280", Read, "ASTM B280 tube dimensions and working pressures, as a published tube table reproduces them";

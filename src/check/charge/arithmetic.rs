@@ -125,26 +125,28 @@ pub fn physics_beside(
     criteria: &Criteria,
 ) -> Option<Result<BesideFactor, PhysicsError>> {
     let tubes = run.tubes?;
-    Some(densities(refrigerant, criteria).map(|(rho_liquid, rho_vapour)| {
-        let liquid = tubes.liquid.bore_area().si() * rho_liquid;
-        let vapour = tubes.vapour.bore_area().si() * rho_vapour;
-        let full = liquid + vapour;
-        let factor = run.factor.si();
-        let expected = match metering {
-            Some(MeteringPlace::Indoors) => full,
-            Some(MeteringPlace::Outdoors) => full / 2.0,
-            None if (factor / full - 1.0).abs() < (2.0 * factor / full - 1.0).abs() => full,
-            None => full / 2.0,
-        };
-        BesideFactor {
-            run: run.name.clone(),
-            factor: run.factor,
-            liquid: MassPerLength::from_si(liquid),
-            vapour: MassPerLength::from_si(vapour),
-            expected: MassPerLength::from_si(expected),
-            differs: Fraction::from_si(factor / expected - 1.0),
-        }
-    }))
+    Some(
+        densities(refrigerant, criteria).map(|(rho_liquid, rho_vapour)| {
+            let liquid = tubes.liquid.bore_area().si() * rho_liquid;
+            let vapour = tubes.vapour.bore_area().si() * rho_vapour;
+            let full = liquid + vapour;
+            let factor = run.factor.si();
+            let expected = match metering {
+                Some(MeteringPlace::Indoors) => full,
+                Some(MeteringPlace::Outdoors) => full / 2.0,
+                None if (factor / full - 1.0).abs() < (2.0 * factor / full - 1.0).abs() => full,
+                None => full / 2.0,
+            };
+            BesideFactor {
+                run: run.name.clone(),
+                factor: run.factor,
+                liquid: MassPerLength::from_si(liquid),
+                vapour: MassPerLength::from_si(vapour),
+                expected: MassPerLength::from_si(expected),
+                differs: Fraction::from_si(factor / expected - 1.0),
+            }
+        }),
+    )
 }
 
 fn densities(refrigerant: Refrigerant, criteria: &Criteria) -> Result<(f64, f64), PhysicsError> {

@@ -9,17 +9,35 @@ use crate::source::SourceId;
 pub const CODES: &[(&str, &str)] = &[
     (ADJUSTMENT, "the line-length adjustment"),
     (CHARGE_RIGHT, "what was weighed in is what had to be"),
-    (REMAINDER_LEFT, "a small remainder is left as it is and noted on the label"),
-    (WITHIN_THE_SCALE, "the scale cannot tell the remainder from a small one"),
+    (
+        REMAINDER_LEFT,
+        "a small remainder is left as it is and noted on the label",
+    ),
+    (
+        WITHIN_THE_SCALE,
+        "the scale cannot tell the remainder from a small one",
+    ),
     (TO_WEIGH_IN, "charge is still to be weighed in"),
     (SHORT_OF_CHARGE, "less was weighed in than had to be"),
     (TOO_MUCH_CHARGE, "more is in than has to be"),
     (RELEASED, "refrigerant got out: how much is not known"),
-    (OPENED, "the circuit was opened after it held refrigerant: how much is gone is not known"),
-    (IMPOSSIBLE, "the adjustment would take away more than the nameplate charge"),
-    (FACTOR_OFF, "the maker's factor is far from bore and density"),
+    (
+        OPENED,
+        "the circuit was opened after it held refrigerant: how much is gone is not known",
+    ),
+    (
+        IMPOSSIBLE,
+        "the adjustment would take away more than the nameplate charge",
+    ),
+    (
+        FACTOR_OFF,
+        "the maker's factor is far from bore and density",
+    ),
     (NO_PHYSICS, "physics beside the factor is not available"),
-    (METERING_ASKED, "the place of the metering device decides which factor is right"),
+    (
+        METERING_ASKED,
+        "the place of the metering device decides which factor is right",
+    ),
 ];
 
 /// The line-length adjustment.
@@ -69,7 +87,11 @@ pub(super) fn charge_right(remainder: Interval) -> Reason {
 }
 
 pub(super) fn remainder_left(remainder: Mass, left: Mass, criteria: &Criteria) -> Reason {
-    let side = if remainder.si() > 0.0 { "over" } else { "under" };
+    let side = if remainder.si() > 0.0 {
+        "over"
+    } else {
+        "under"
+    };
     let mass = Mass::from_si(remainder.si().abs());
     Reason::new(
         REMAINDER_LEFT,

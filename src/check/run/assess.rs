@@ -153,7 +153,8 @@ fn finding(outcome: Outcome, reasons: Vec<Reason>, detail: Detail) -> Finding {
     let subcooling = detail.subcooling.as_ref().map(|r| figure("subcooling", r));
     let unseen = match outcome {
         Outcome::Pass => vec![
-            "a charge off by less than about 10 %; an accumulator or a receiver hides more".to_string(),
+            "a charge off by less than about 10 %; an accumulator or a receiver hides more"
+                .to_string(),
             "a slow leak: only the same readings repeated over weeks show it".to_string(),
         ],
         _ => Vec::new(),

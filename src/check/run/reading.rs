@@ -94,7 +94,11 @@ impl Reading {
         (variance > 0.0).then(|| (name, part.si().powi(2) / variance))
     }
 
-    fn from(propagated: Propagated, saturation: Temperature, pressure: Option<PressureAbs>) -> Self {
+    fn from(
+        propagated: Propagated,
+        saturation: Temperature,
+        pressure: Option<PressureAbs>,
+    ) -> Self {
         let kelvin = TemperatureDiff::from_si;
         Reading {
             value: kelvin(propagated.value),
@@ -152,7 +156,12 @@ pub fn superheat(
     match low {
         LowSide::Gauge(gauge) => {
             let pressure = absolute(gauge.value, around)?;
-            let inputs = [line, pressure_input(gauge), barometer_input(around), table_input(around)];
+            let inputs = [
+                line,
+                pressure_input(gauge),
+                barometer_input(around),
+                table_input(around),
+            ];
             let propagated = propagate(&inputs, |x| {
                 let dew = table.dew_temperature(saturated(x[1] + x[2], x[3]))?;
                 Ok::<_, RunError>(x[0] - dew.si())

@@ -85,7 +85,8 @@ fn question(code: &'static str, question: Question, why: &str) -> Reason {
 }
 
 pub(super) fn metering_asked() -> Reason {
-    let why = "outdoors and cooling the liquid line carries vapour too, and subcooling means nothing";
+    let why =
+        "outdoors and cooling the liquid line carries vapour too, and subcooling means nothing";
     question(METERING_ASKED, Question::MeteringDevice, why)
 }
 
@@ -146,7 +147,9 @@ pub(super) fn no_condensing(name: &str) -> Reason {
     said(
         NO_CONDENSING,
         SourceId::CommonPractice,
-        format!("{name} does not condense above 88 °F (31 °C): it has no subcooling to read; weigh in"),
+        format!(
+            "{name} does not condense above 88 °F (31 °C): it has no subcooling to read; weigh in"
+        ),
     )
 }
 
@@ -354,7 +357,9 @@ pub(super) fn target_asked(name: &str) -> Reason {
     said(
         TARGET_ASKED,
         SourceId::UnitInstructions,
-        format!("the target {name} is not given: it stands on the unit's label or in its charging table"),
+        format!(
+            "the target {name} is not given: it stands on the unit's label or in its charging table"
+        ),
     )
 }
 

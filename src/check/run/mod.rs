@@ -6,6 +6,8 @@ mod assess;
 mod criteria;
 mod input;
 mod judge;
+#[cfg(test)]
+mod properties;
 mod reading;
 pub mod reasons;
 mod sanity;

@@ -2,9 +2,7 @@
 
 use super::{Criteria, Judged, Question, Reading};
 use crate::check::Reason;
-use crate::quantity::{
-    Duration, Interval, Quantity, Temperature, TemperatureDiff, UnitSystem, both,
-};
+use crate::quantity::{Duration, Interval, Temperature, TemperatureDiff, UnitSystem, both};
 use crate::source::SourceId;
 
 macro_rules! codes {

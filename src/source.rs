@@ -70,6 +70,17 @@ sources! {
     En837 = "en-837-1", Memory, "EN 837-1: Bourdon gauges move 0.04 % of full scale per K away from the reference temperature";
 
     // fluids
+    EosR22 = "eos-r-22", Computed, "Kamei, Beyerlein & Jacobsen, Int. J. Thermophys. 16 (1995) 1155: equation of state of R-22";
+    EosR32 = "eos-r-32", Computed, "Tillner-Roth & Yokozeki, J. Phys. Chem. Ref. Data 26 (1997) 1273: equation of state of R-32";
+    EosR134a = "eos-r-134a", Computed, "Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: equation of state of R-134a";
+    EosR290 = "eos-r-290", Computed, "Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141: equation of state of R-290";
+    EosPseudoPure = "eos-pseudo-pure", Computed, "Lemmon, Int. J. Thermophys. 24 (2003) 991: pseudo-pure equations of state of R-404A, R-407C, R-410A, R-507A";
+    EosMixture = "eos-mixture", Computed, "Bell, J. Phys. Chem. Ref. Data 52 (2023) 013101: mixture model of R-32 with R-1234yf and other pairs; components by their own equations of state";
+    SaturationUncertainty = "saturation-uncertainty", OwnChoice, "Limit of error of the saturation pressure from an equation of state: 0.5 % for pure and pseudo-pure refrigerants, 1 % (0.3 K) for HFO blends";
+    RefrigerantFacts = "refrigerant-facts", Memory, "Safety class of ASHRAE 34 and ISO 817, flammable limit, concentration limit, GWP of the IPCC reports: tables/refrigerant_facts.csv says for each how well it is known";
+    NitrogenSpan = "nitrogen-span-2000", Computed, "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361: reference equation of state of nitrogen";
+    IapwsIf97 = "iapws-if97", Computed, "IAPWS R7-97(2012), Industrial Formulation 1997, region 4: saturation of water";
+    IapwsR14 = "iapws-r14-08", Computed, "IAPWS R14-08(2011): sublimation pressure of ice";
 
     // stages
 }

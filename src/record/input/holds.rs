@@ -21,6 +21,9 @@ struct GaugeFacts {
     ceiling: Option<f64>,
 }
 
+/// Minutes, pressures, and the smallest step between them where a log shows it.
+type Rise = (Vec<f64>, Vec<PressureAbs>, Option<PressureDiff>);
+
 impl Record {
     fn gauge_facts<Q: Quantity<Diff = PressureDiff>>(
         &self,
@@ -215,7 +218,7 @@ impl Record {
         event: &Event,
         evacuation: &Evacuation,
         barometer: Barometer,
-    ) -> Result<(Vec<f64>, Vec<PressureAbs>, Option<PressureDiff>), InputError> {
+    ) -> Result<Rise, InputError> {
         let readings = &evacuation.readings;
         if readings.is_empty() {
             return Err(InputError::TooFew {

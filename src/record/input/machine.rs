@@ -238,16 +238,11 @@ impl Record {
                 tap: match reading.liquid_tap {
                     Some(LiquidTap::LiquidLine) => run::Tap::LiquidLine,
                     Some(LiquidTap::Discharge) => run::Tap::Discharge {
-                        drop: match &reading.tap_drop {
-                            Some(drop) => Some(Measured {
-                                value: drop.value(),
-                                standard_uncertainty: PressureDiff::from_si(
-                                    0.1 * drop.value().si(),
-                                ),
-                                origin: Origin::Reading("stated drop".into()),
-                            }),
-                            None => None,
-                        },
+                        drop: reading.tap_drop.as_ref().map(|drop| Measured {
+                            value: drop.value(),
+                            standard_uncertainty: PressureDiff::from_si(0.1 * drop.value().si()),
+                            origin: Origin::Reading("stated drop".into()),
+                        }),
                     },
                     None => run::Tap::NotKnown,
                 },

@@ -4,6 +4,8 @@
 //! [`check`]; `record`; [`decide`]; `out`; `cli`.
 
 pub mod check;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod decide;
 pub mod fluid;
 pub mod out;

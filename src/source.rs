@@ -92,15 +92,6 @@ sources! {
     Ufgs23 = "ufgs-23", Read, "UFGS 15182 Refrigerant Piping: 300 micron, 60 min isolated, at or below 500 micron";
     MakersVacuum = "makers-vacuum", CommonPractice, "Vacuum levels printed in installation instructions";
 
-    // decisions
-    IeaO324 = "iea-o-3-2-4", Memory, "IEA Heat Pump Conference 2017, paper O.3.2.4: compressors burst when air was compressed with oil and refrigerant";
-    Cfr82F = "cfr-40-82-f", Memory, "40 CFR Part 82 Subpart F (United States): opening, charging and recovering refrigerant takes a certified technician";
-    Eu2024573 = "eu-2024-573", Memory, "Regulation (EU) 2024/573: work on circuits with fluorinated gases takes a certified person";
-    Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
-
-    UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
-    CommonPractice = "common-practice", CommonPractice, "What the trade does";
-
     // joints, charge, start, run
     Tm9254 = "tm-9-254", Read, "US Army TM 9-254: torque wrench with an adapter, setting = T L / (L + E cos a)";
     JisB8607 = "jis-b-8607", Read, "JIS B 8607 flare nut torque, as a piping guideline reproduces it";
@@ -115,6 +106,17 @@ sources! {
     CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
     NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
     CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
+
+    // decisions
+    IeaO324 = "iea-o-3-2-4", Memory, "IEA Heat Pump Conference 2017, paper O.3.2.4: compressors burst when air was compressed with oil and refrigerant";
+    Cfr82F = "cfr-40-82-f", Memory, "40 CFR Part 82 Subpart F (United States): opening, charging and recovering refrigerant takes a certified technician";
+    Eu2024573 = "eu-2024-573", Memory, "Regulation (EU) 2024/573: work on circuits with fluorinated gases takes a certified person";
+    Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
+
+    UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
+    CommonPractice = "common-practice", CommonPractice, "What the trade does";
+
+    // joints, charge, start, run
 
     // record
     ConnectionRoute = "connection-route", CommonPractice, "Pre-charged lines and charged circuits are not filled with nitrogen or evacuated; their joints are checked with bubbles and detector";

@@ -4,7 +4,8 @@ use clap::ValueEnum;
 
 use crate::fluid::Refrigerant;
 use crate::quantity::{
-    self, Barometer, BarometerError, Length, ParseError, PressureGauge, PressureReading, Quantity, Typed, UnitSystem,
+    self, Barometer, Length, ParseError, PressureGauge, PressureReading, Quantity, Typed,
+    UnitSystem,
 };
 
 /// `us` or `si`.
@@ -75,15 +76,9 @@ pub(super) fn gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
     quantity::parse_gauge(text)
 }
 
-/// A pressure of the atmosphere in the units of the reading.
-pub(super) fn to_abs(
-    reading: PressureReading,
-    barometer: Barometer,
-) -> Result<crate::quantity::PressureAbs, BarometerError> {
-    reading.to_abs(barometer)
-}
-
 /// A refrigerant's name.
-pub(super) fn refrigerant(text: &str) -> Result<Refrigerant, crate::fluid::FluidError> {
+pub(super) fn refrigerant(
+    text: &str,
+) -> Result<Refrigerant, crate::fluid::refrigerant::UnknownRefrigerant> {
     text.parse()
 }

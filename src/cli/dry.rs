@@ -6,11 +6,14 @@ use super::args::{Atmosphere, Output, typed};
 use super::logfile::LogFile;
 use super::tight::resolution;
 use super::{Ran, outcome_code, print};
-use crate::check::Detail;
 use crate::check::dry::{self, Criteria, Input, Rule};
-use crate::out::{json, text};
-use crate::quantity::{PressureDiff, PressureRate, Quantity, Temperature, Typed, Volume, parse_vacuum, unit};
+use crate::check::{Detail, Outcome};
+use crate::out::json;
+use crate::out::text::{self, Style};
 use crate::quantity::{PressureAbs, PressureReading};
+use crate::quantity::{
+    PressureDiff, PressureRate, Quantity, Temperature, Typed, Volume, parse_vacuum, unit,
+};
 use crate::record::logger;
 use crate::source::SourceId;
 
@@ -56,7 +59,10 @@ Examples:
 pub(super) fn rule(name: &str) -> Result<Rule, String> {
     Rule::named(name).ok_or_else(|| {
         let names: Vec<_> = Rule::ALL.iter().map(|r| r.name).collect();
-        format!("\"{name}\" is no rule known here; the rules are {}", names.join(", "))
+        format!(
+            "\"{name}\" is no rule known here; the rules are {}",
+            names.join(", ")
+        )
     })
 }
 
@@ -64,7 +70,10 @@ pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
     let log = logger::read_rise(&args.log, &args.file.asked(), barometer)?;
-    let ceiling: Option<PressureAbs> = args.gauge_ceiling.map(|c| c.value.to_abs(barometer)).transpose()?;
+    let ceiling: Option<PressureAbs> = args
+        .gauge_ceiling
+        .map(|c| c.value.to_abs(barometer))
+        .transpose()?;
     let input = Input {
         minutes: log.minutes,
         pressure: log.pressure,
@@ -75,7 +84,10 @@ pub(super) fn run(args: Args) -> Ran {
         covers: Vec::new(),
         units,
     };
-    let mut criteria = Criteria { rule: args.rule, ..Criteria::default() };
+    let mut criteria = Criteria {
+        rule: args.rule,
+        ..Criteria::default()
+    };
     if let Some(limit) = args.leak_limit {
         criteria.leak_limit = limit.value;
         criteria.leak_source = SourceId::UnitInstructions;
@@ -83,20 +95,36 @@ pub(super) fn run(args: Args) -> Ran {
     let finding = dry::assess(&input, &criteria)?;
     let code = outcome_code(finding.outcome);
     if args.output.json {
-        let Detail::Dry(detail) = &finding.detail else { unreachable!("dry gives its own detail") };
-        let [estimate, low95, high95] = detail.leak.map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
+        let Detail::Dry(detail) = &finding.detail else {
+            unreachable!("dry gives its own detail")
+        };
+        let [estimate, low95, high95] = detail
+            .leak
+            .map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
         print(&json::document(&json::Dry {
-            outcome: finding.outcome.into(),
-            cause: detail.cause.into(),
-            leak_micron_per_min: Some(json::Estimate { estimate, low95, high95 }),
+            outcome: finding.outcome,
+            cause: detail.cause,
+            leak_micron_per_min: Some(json::Estimate {
+                estimate,
+                low95,
+                high95,
+            }),
             p_leak_above_limit: Some(detail.above_limit),
             p_moisture: Some(detail.moisture),
             levels_off_micron: detail.levels_off.map(|p| p.in_unit(unit::MICRON)),
-            hold_longer_min: detail.hold_longer_min,
+            hold_longer_min: match finding.outcome {
+                Outcome::Undecided => detail.hold_longer_min,
+                _ => Some(0.0),
+            },
         }));
     } else {
-        let notes = log.left_out.iter().map(|l| format!("left out: {l}")).collect::<Vec<_>>();
-        print(&text::finding(&finding, dry::CAUTIONS, &notes, units));
+        let notes = log
+            .left_out
+            .iter()
+            .map(|l| format!("left out: {l}"))
+            .collect::<Vec<_>>();
+        print(&text::finding(&finding, dry::CAUTIONS, units, Style::Plain));
+        print(&text::notes(&notes));
     }
     Ok(code)
 }

@@ -19,6 +19,7 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::check::Outcome;
 use crate::decide::Verdict;
+use crate::out::text::Style;
 
 /// From made-up joints to a proven charge: judges the readings of a self-installed refrigerant line set.
 #[derive(Debug, Parser)]
@@ -77,7 +78,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(refused) => {
             // a reader that closes the pipe early is no failure of ours
             let _ = refused.print();
-            return if refused.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS };
+            return if refused.use_stderr() {
+                ExitCode::from(2)
+            } else {
+                ExitCode::SUCCESS
+            };
         }
     };
     match dispatch(cli.command) {
@@ -97,7 +102,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Decide(args) => judge::decide(args),
         Command::Report(args) => judge::report(args),
         Command::Hissing => {
-            print(&crate::out::text::hissing());
+            print(&crate::out::text::hissing(Style::Plain));
             Ok(ExitCode::SUCCESS)
         }
         Command::Saturation(args) => saturation::run(args),
@@ -125,7 +130,9 @@ fn outcome_code(outcome: Outcome) -> ExitCode {
     match outcome {
         Outcome::Pass | Outcome::DoesNotApply => ExitCode::SUCCESS,
         Outcome::Fail => ExitCode::from(1),
-        Outcome::Undecided | Outcome::NotDone | Outcome::OutOfDate | Outcome::NotValidNow => ExitCode::from(3),
+        Outcome::Undecided | Outcome::NotDone | Outcome::OutOfDate | Outcome::NotValidNow => {
+            ExitCode::from(3)
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use jiff::tz::TimeZone;
 
 use super::{Ran, print};
 use crate::fluid::Refrigerant;
-use crate::quantity::{Length, Mass, MassPerLength, Quantity, TemperatureDiff};
+use crate::quantity::{Length, Mass, MassPerLength, TemperatureDiff};
 use crate::record::{
     Altitude, AsTyped, Connection, Field, LineSet, LineState, MeteringDevice, Record, Tube, Zone,
 };
@@ -98,7 +98,10 @@ pub(super) fn run(args: Args) -> Ran {
         Some(name) => Zone::named(name)?,
         None => Zone::named(TimeZone::system().iana_name().unwrap_or("UTC"))?,
     };
-    let folder_name = args.folder.file_name().map_or_else(|| "line set".into(), |n| n.to_string_lossy().into_owned());
+    let folder_name = args
+        .folder
+        .file_name()
+        .map_or_else(|| "line set".into(), |n| n.to_string_lossy().into_owned());
     let name = args.name.unwrap_or(folder_name);
     let mut lineset = LineSet::new(&name, &args.country, zone, args.connection, args.state);
     lineset.place.altitude = args.altitude;
@@ -109,7 +112,11 @@ pub(super) fn run(args: Args) -> Ran {
     lineset.equipment.target_subcooling = args.target_subcooling;
     lineset.line_set.metering_device = args.metering_device;
     let tube = |od: Option<AsTyped<Length>>| {
-        Some(Tube { od: od?, wall: None, length: args.length.clone()? })
+        Some(Tube {
+            od: od?,
+            wall: None,
+            length: args.length.clone()?,
+        })
     };
     lineset.line_set.liquid = tube(args.liquid_od);
     lineset.line_set.vapour = tube(args.vapour_od);

@@ -7,7 +7,8 @@ use super::{Ran, print};
 use crate::fluid::{Refrigerant, Saturation};
 use crate::out::json;
 use crate::quantity::{
-    Barometer, PressureAbs, PressureReading, Quantity, Temperature, Typed, UnitSystem, parse_pressure,
+    Barometer, PressureAbs, PressureReading, Quantity, Temperature, Typed, UnitSystem,
+    parse_pressure,
 };
 
 /// Bubble and dew temperature at a pressure, or bubble and dew pressure at a temperature.
@@ -44,7 +45,10 @@ pub(super) fn run(args: Args) -> Ran {
         let bubble = table.bubble_temperature(pressure)?;
         let dew = table.dew_temperature(pressure)?;
         print(&if args.output.json {
-            json::document(&json::SaturationAtPressure { bubble: bubble.si(), dew: dew.si() })
+            json::document(&json::SaturationAtPressure {
+                bubble: bubble.si(),
+                dew: dew.si(),
+            })
         } else {
             at_pressure(&args, table, typed, pressure, [bubble, dew], barometer)
         });
@@ -53,7 +57,10 @@ pub(super) fn run(args: Args) -> Ran {
         let bubble = table.bubble_pressure(typed.value)?;
         let dew = table.dew_pressure(typed.value)?;
         print(&if args.output.json {
-            json::document(&json::SaturationAtTemperature { bubble: bubble.si(), dew: dew.si() })
+            json::document(&json::SaturationAtTemperature {
+                bubble: bubble.si(),
+                dew: dew.si(),
+            })
         } else {
             at_temperature(&args, table, typed, [bubble, dew], barometer, units)
         });
@@ -97,11 +104,26 @@ fn at_temperature(
     units: UnitSystem,
 ) -> String {
     let name = args.refrigerant.name();
-    let both = |p: PressureAbs| format!("{} ({})", p.to_gauge(barometer).show(units), absolute(p, units));
+    let both = |p: PressureAbs| {
+        format!(
+            "{} ({})",
+            p.to_gauge(barometer).show(units),
+            absolute(p, units)
+        )
+    };
     let mut out = if is_one(bubble.si(), dew.si(), 1.0) {
-        format!("{name} at {} is saturated at {}.\n", typed.text, both(bubble))
+        format!(
+            "{name} at {} is saturated at {}.\n",
+            typed.text,
+            both(bubble)
+        )
     } else {
-        format!("{name} at {}: bubble {}, dew {}.\n", typed.text, both(bubble), both(dew))
+        format!(
+            "{name} at {}: bubble {}, dew {}.\n",
+            typed.text,
+            both(bubble),
+            both(dew)
+        )
     };
     out += &format!("Gauge zero taken as {}.\n", barometer.words());
     out + &foot(table)

@@ -7,7 +7,8 @@ use super::logfile::LogFile;
 use super::{Ran, outcome_code, print};
 use crate::check::Detail;
 use crate::check::tight::{self, Criteria, HoldLonger, Input, Limit, TestGas};
-use crate::out::{json, text};
+use crate::out::json;
+use crate::out::text::{self, Style};
 use crate::quantity::{Fraction, PressureDiff, PressureRate, Quantity, Typed, unit};
 use crate::record::logger::{self, HoldLog};
 
@@ -47,7 +48,8 @@ Examples:
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"";
 
 fn gas(name: &str) -> Result<TestGas, String> {
-    TestGas::parse(name).ok_or_else(|| format!("\"{name}\" is no test gas known here: nitrogen, air or oxygen"))
+    TestGas::parse(name)
+        .ok_or_else(|| format!("\"{name}\" is no test gas known here: nitrogen, air or oxygen"))
 }
 
 /// The resolution to use: as stated, else the smallest step that the log shows.
@@ -64,7 +66,15 @@ pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
     let log = logger::read_hold(&args.log, &args.file.asked(), barometer)?;
-    let HoldLog { hours, pressure, smallest_step, outdoor, indoor, left_out, .. } = log;
+    let HoldLog {
+        hours,
+        pressure,
+        smallest_step,
+        outdoor,
+        indoor,
+        left_out,
+        ..
+    } = log;
     let input = Input {
         hours,
         pressure,
@@ -81,17 +91,26 @@ pub(super) fn run(args: Args) -> Ran {
         rated: None,
         units,
     };
-    let criteria = Criteria { limit: args.limit.map_or(Limit::Scaled, |l| Limit::Stated(l.value)), ..Criteria::default() };
+    let criteria = Criteria {
+        limit: args.limit.map_or(Limit::Scaled, |l| Limit::Stated(l.value)),
+        ..Criteria::default()
+    };
     let finding = tight::assess(&input, &criteria)?;
     let code = outcome_code(finding.outcome);
     if args.output.json {
-        let Detail::Tight(detail) = &finding.detail else { unreachable!("tight gives its own detail") };
+        let Detail::Tight(detail) = &finding.detail else {
+            unreachable!("tight gives its own detail")
+        };
         let psi = |rate: PressureRate| rate.in_unit(unit::PSI_PER_HOUR);
         let [estimate, low95, high95] = detail.loss.map(psi);
         print(&json::document(&json::Tight {
-            outcome: finding.outcome.into(),
+            outcome: finding.outcome,
             leak_seen: detail.leak_seen,
-            loss_psi_per_h: Some(json::Estimate { estimate, low95, high95 }),
+            loss_psi_per_h: Some(json::Estimate {
+                estimate,
+                low95,
+                high95,
+            }),
             limit_psi_per_h: Some(psi(detail.limit)),
             hold_longer_h: match detail.hold_longer {
                 HoldLonger::Decided => Some(0.0),
@@ -100,9 +119,18 @@ pub(super) fn run(args: Args) -> Ran {
             },
         }));
     } else {
-        let mut notes = left_out.iter().map(|l| format!("left out: {l}")).collect::<Vec<_>>();
+        let mut notes = left_out
+            .iter()
+            .map(|l| format!("left out: {l}"))
+            .collect::<Vec<_>>();
         notes.push(format!("gauge zero taken as {}", barometer.words()));
-        print(&text::finding(&finding, tight::CAUTIONS, &notes, units));
+        print(&text::finding(
+            &finding,
+            tight::CAUTIONS,
+            units,
+            Style::Plain,
+        ));
+        print(&text::notes(&notes));
     }
     Ok(code)
 }

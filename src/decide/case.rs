@@ -2,14 +2,18 @@
 
 use crate::check::{Finding, Outcome, Stage};
 use crate::fluid::Refrigerant;
-use crate::record::{Answer, Connection, LineState, Position, ServiceValve};
-use crate::record::{Event, EventBody, LineSet, TechnicianVisit};
+use crate::record::{
+    Answer, Event, EventBody, LineSet, Position, ReleaseEnd, RepairMethod, Route, ServiceValve,
+    TechnicianVisit,
+};
 
 /// A line set as the rules see it.
 #[derive(Debug, Clone, Copy)]
 pub struct Case<'a> {
     /// The facts.
     pub lineset: &'a LineSet,
+    /// The way it takes through the stages.
+    pub route: Route,
     /// The events, in the order in which they happened.
     pub events: &'a [&'a Event],
     /// The finding of every stage.
@@ -40,7 +44,11 @@ impl<'a> Case<'a> {
 
     /// Whether any check says a code.
     pub fn says(&self, code: &str) -> Option<&'a str> {
-        self.findings.iter().flat_map(|f| &f.reasons).find(|r| r.code == code).map(|r| r.text.as_str())
+        self.findings
+            .iter()
+            .flat_map(|f| &f.reasons)
+            .find(|r| r.code == code)
+            .map(|r| r.text.as_str())
     }
 
     /// The place.
@@ -54,13 +62,21 @@ impl<'a> Case<'a> {
 
     /// Whether the refrigerant can burn; yes when it is not known.
     pub fn may_burn(&self) -> bool {
-        let named = self.lineset.equipment.refrigerant.as_deref().and_then(|name| name.parse::<Refrigerant>().ok());
+        let named = self
+            .lineset
+            .equipment
+            .refrigerant
+            .as_deref()
+            .and_then(|name| name.parse::<Refrigerant>().ok());
         named.is_none_or(Refrigerant::flammable)
     }
 
     /// Events after the last technician's visit that closes a kind of trouble.
     pub fn since(&self, closes: impl Fn(&TechnicianVisit) -> bool) -> &'a [&'a Event] {
-        let closed = self.events.iter().rposition(|e| matches!(&e.body, EventBody::TechnicianVisit(v) if closes(v)));
+        let closed = self
+            .events
+            .iter()
+            .rposition(|e| matches!(&e.body, EventBody::TechnicianVisit(v) if closes(v)));
         &self.events[closed.map_or(0, |i| i + 1)..]
     }
 
@@ -74,32 +90,20 @@ impl<'a> Case<'a> {
         self.since(|v| v.charged.is_some())
     }
 
-    /// Whether the lines came with refrigerant, or had held it before the record began.
-    pub fn held_from_the_start(&self) -> bool {
-        self.lineset.line_set.connection == Connection::PreChargedCouplings
-            || self.lineset.line_set.state == LineState::HeldRefrigerant
-    }
-
-    /// An opening of a part that held refrigerant, not put right since. An answer left open counts as yes where the
-    /// lines had refrigerant by then.
+    /// The event that opened a circuit which held refrigerant, not put right since.
     pub fn opened_after_refrigerant(&self) -> Option<&'a Event> {
-        let mut held = self.held_from_the_start();
-        let since = self.since_recharge();
-        let first = self.events.len() - since.len();
-        for (i, event) in self.events.iter().enumerate() {
-            match &event.body {
-                EventBody::Opened(opened) if i >= first => match opened.held_refrigerant {
-                    Answer::Yes => return Some(event),
-                    Answer::NotKnown if held => return Some(event),
-                    _ => {}
-                },
-                EventBody::Opened(_) => {}
-                EventBody::ValveMoved(moved) if moved.to == Position::Open => held = true,
-                EventBody::Started(_) | EventBody::Weighed(_) | EventBody::TechnicianVisit(_) => held = true,
-                _ => {}
-            }
+        if self.route != Route::Opened {
+            return None;
         }
-        None
+        self.since_recharge()
+            .iter()
+            .copied()
+            .find(|e| match &e.body {
+                EventBody::Opened(opened) => opened.held_refrigerant != Answer::No,
+                EventBody::Repaired(repaired) => repaired.method != RepairMethod::Tightened,
+                EventBody::Released(released) => released.ended == ReleaseEnd::Silent,
+                _ => false,
+            })
     }
 
     /// Where the service valves stood after an event, as far as events say: liquid, vapour.
@@ -125,10 +129,16 @@ impl<'a> Case<'a> {
 
     /// The position of the last start that nobody ended.
     pub fn running_since(&self) -> Option<usize> {
-        let last = self.events.iter().rposition(|e| matches!(e.body, EventBody::Started(_)))?;
-        let ended = self.events[last..]
+        let last = self
+            .events
             .iter()
-            .any(|e| matches!(e.body, EventBody::Stopped(_) | EventBody::TechnicianVisit(_)));
+            .rposition(|e| matches!(e.body, EventBody::Started(_)))?;
+        let ended = self.events[last..].iter().any(|e| {
+            matches!(
+                e.body,
+                EventBody::Stopped(_) | EventBody::TechnicianVisit(_)
+            )
+        });
         (!ended).then_some(last)
     }
 }

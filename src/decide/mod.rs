@@ -1,10 +1,13 @@
 //! From findings and events to one answer: go on, repeat, call a technician, or stop.
 
 mod case;
+pub mod evidence;
 pub mod hissing;
+mod judge;
 pub mod rules;
 
 pub use case::{Case, Place};
+pub use judge::{JudgeError, Judgement, judge};
 
 use crate::check::{Outcome, Stage};
 use crate::source::SourceId;
@@ -157,9 +160,21 @@ pub fn decide(case: &Case) -> Decision {
     if grounds.iter().any(|g| g.verdict > Verdict::GoOn) {
         grounds.retain(|g| g.verdict > Verdict::GoOn);
     }
-    let verdict = grounds.iter().map(|g| g.verdict).max().unwrap_or(Verdict::Repeat);
-    let meanwhile = grounds.iter().map(|g| g.meanwhile).max().unwrap_or(Meanwhile::LeaveOff);
-    let how_soon = grounds.iter().map(|g| g.how_soon).max().unwrap_or(HowSoon::BeforeRunning);
+    let verdict = grounds
+        .iter()
+        .map(|g| g.verdict)
+        .max()
+        .unwrap_or(Verdict::Repeat);
+    let meanwhile = grounds
+        .iter()
+        .map(|g| g.meanwhile)
+        .max()
+        .unwrap_or(Meanwhile::LeaveOff);
+    let how_soon = grounds
+        .iter()
+        .map(|g| g.how_soon)
+        .max()
+        .unwrap_or(HowSoon::BeforeRunning);
     let stages = case.findings.iter().map(|f| (f.stage, f.outcome)).collect();
     Decision {
         verdict,
@@ -169,7 +184,11 @@ pub fn decide(case: &Case) -> Decision {
         next: next(case, verdict, &grounds),
         grounds,
         stages,
-        stop_signs: if meanwhile == Meanwhile::RunWithStopSigns { STOP_SIGNS.to_vec() } else { Vec::new() },
+        stop_signs: if meanwhile == Meanwhile::RunWithStopSigns {
+            STOP_SIGNS.to_vec()
+        } else {
+            Vec::new()
+        },
     }
 }
 
@@ -178,15 +197,26 @@ fn headline(verdict: Verdict, grounds: &[Ground]) -> String {
     let (first, rest) = words.split_at(1);
     match grounds.first() {
         Some(ground) => format!("{}{rest}: {}.", first.to_uppercase(), ground.text),
-        None => format!("{}{rest}: the record says nothing yet.", first.to_uppercase()),
+        None => format!(
+            "{}{rest}: the record says nothing yet.",
+            first.to_uppercase()
+        ),
     }
 }
 
 /// What to do next: what the leading ground asks for first, then the command that records it.
 fn next(case: &Case, verdict: Verdict, grounds: &[Ground]) -> Vec<NextStep> {
-    let plain = |text: &&str| NextStep { text: (*text).to_string(), command: None };
-    let mut steps: Vec<NextStep> = grounds.first().map_or(Vec::new(), |g| g.first.iter().map(plain).collect());
-    let due = case.findings.iter().find(|f| !matches!(f.outcome, Outcome::Pass | Outcome::DoesNotApply));
+    let plain = |text: &&str| NextStep {
+        text: (*text).to_string(),
+        command: None,
+    };
+    let mut steps: Vec<NextStep> = grounds
+        .first()
+        .map_or(Vec::new(), |g| g.first.iter().map(plain).collect());
+    let due = case
+        .findings
+        .iter()
+        .find(|f| !matches!(f.outcome, Outcome::Pass | Outcome::DoesNotApply));
     match verdict {
         Verdict::Call | Verdict::Stop => steps.push(NextStep {
             text: "after the visit, write down what was recovered, charged and measured".into(),

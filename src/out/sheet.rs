@@ -1,7 +1,7 @@
 //! The one plain struct of all results that every renderer draws from.
 
 use crate::check::{Caution, Finding, Outcome, Stage};
-use crate::decide::Decision;
+use crate::decide::{Decision, Ground};
 use crate::out::figure::{Hold, Running};
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
@@ -170,14 +170,46 @@ impl Sources {
     }
 }
 
+/// The decision's headline taken apart, so that nothing stands twice on a page.
+pub(super) struct Lead<'a> {
+    /// The headline without the verdict's words before it.
+    pub words: &'a str,
+    /// The ground it repeats, if it does.
+    pub ground: Option<&'a Ground>,
+    /// The grounds it leaves to say.
+    pub others: Vec<&'a Ground>,
+}
+
+impl<'a> Lead<'a> {
+    pub(super) fn of(decision: &'a Decision) -> Self {
+        let headline = decision.headline.trim();
+        let words = match headline.split_once(": ") {
+            Some((verdict, rest)) if verdict.eq_ignore_ascii_case(decision.verdict.words()) => rest,
+            _ => headline,
+        };
+        fn bare(text: &str) -> &str {
+            text.trim().trim_end_matches('.')
+        }
+        let repeats = |g: &&Ground| bare(&g.text).eq_ignore_ascii_case(bare(words));
+        let (same, others): (Vec<_>, Vec<_>) = decision.grounds.iter().partition(repeats);
+        Lead {
+            words,
+            ground: same.first().copied(),
+            others,
+        }
+    }
+}
+
 /// What a technician should bring, over all grounds, each once.
 pub(super) fn bring(decision: &Decision) -> Vec<&'static str> {
     once(decision.grounds.iter().flat_map(|g| &g.bring))
 }
 
-/// What to measure or do before a technician comes, over all grounds, each once.
+/// What to measure or do before a technician comes, over all grounds, each once, beyond the next steps.
 pub(super) fn first(decision: &Decision) -> Vec<&'static str> {
-    once(decision.grounds.iter().flat_map(|g| &g.first))
+    let mut list = once(decision.grounds.iter().flat_map(|g| &g.first));
+    list.retain(|&item| decision.next.iter().all(|step| step.text != item));
+    list
 }
 
 fn once<'a>(items: impl Iterator<Item = &'a &'static str>) -> Vec<&'static str> {

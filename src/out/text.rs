@@ -1,7 +1,7 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
 use super::sentence;
-use super::sheet::{Sheet, Sources, StageSheet, bring, first};
+use super::sheet::{Lead, Sheet, Sources, StageSheet, bring, first};
 use crate::check::{Caution, Finding, NamedInterval};
 use crate::decide::{Decision, Meanwhile};
 use crate::quantity::UnitSystem;
@@ -122,8 +122,41 @@ pub fn finding(finding: &Finding, cautions: &[Caution], units: UnitSystem, style
     page.text
 }
 
+/// Remarks below a result: rows left out, the atmosphere used.
+pub fn notes(notes: &[String]) -> String {
+    if notes.is_empty() {
+        return String::new();
+    }
+    let mut page = Page::new(Style::Plain);
+    page.heading("Notes");
+    page.list(notes.iter().map(String::as_str));
+    page.text
+}
+
+/// The card for the moment gas is heard.
+pub fn hissing(style: Style) -> String {
+    let mut page = Page::new(style);
+    page.strong("Gas is heard: do this, in this order.");
+    page.blank();
+    for (i, act) in crate::decide::hissing::CARD.iter().enumerate() {
+        page.paragraph(&format!("{:>2}. ", i + 1), "    ", act.text);
+        page.paragraph("    ", "    ", act.detail);
+    }
+    page.blank();
+    page.paragraph(
+        "",
+        "",
+        "The unit's own safety pages and the fire service come before this card.",
+    );
+    page.text
+}
+
 fn answer(page: &mut Page, decision: &Decision, sources: &Sources) {
+    let lead = Lead::of(decision);
     page.strong(&sentence(&decision.headline));
+    if let Some(ground) = lead.ground {
+        page.paragraph("  ", "  ", &tag(ground.code, ground.source, sources));
+    }
     page.blank();
     page.entry("decision", decision.verdict.words());
     page.entry("meanwhile", decision.meanwhile.words());
@@ -132,9 +165,9 @@ fn answer(page: &mut Page, decision: &Decision, sources: &Sources) {
         page.heading("Switch it off at the first of these signs");
         page.list(decision.stop_signs.iter().copied());
     }
-    if !decision.grounds.is_empty() {
-        page.heading("Why");
-        for ground in &decision.grounds {
+    if !lead.others.is_empty() {
+        page.heading(if lead.ground.is_some() { "Also" } else { "Why" });
+        for ground in lead.others {
             page.item(&said(&ground.text, ground.code, ground.source, sources));
         }
     }

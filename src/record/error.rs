@@ -46,7 +46,7 @@ pub enum RecordError {
         folder: PathBuf,
     },
     /// The system refused.
-    #[error("{}: cannot {doing}: {source}; nothing was changed", path.display())]
+    #[error("{}: cannot {doing}: {source}; check the rights to the folder and the space on the disk", path.display())]
     File {
         /// The file or folder.
         path: PathBuf,

@@ -92,7 +92,11 @@ pub(crate) fn toml_line(text: &str, table: &str, nth: usize, key: &str) -> usize
             return index + 1;
         }
     }
-    header
+    match table.rsplit_once('.') {
+        // written as an inline table
+        Some((outer, inner)) if header == 0 => toml_line(text, outer, nth, inner),
+        _ => header,
+    }
 }
 
 /// The line of a key in front of every table; 0 if it is not there.

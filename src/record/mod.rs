@@ -4,6 +4,7 @@
 //! lie in `logs/`, named in their event with size and SHA-256. Quantities are kept as typed; results are not kept,
 //! they are computed again each time.
 
+mod change;
 pub mod coverage;
 mod disk;
 mod error;
@@ -19,6 +20,7 @@ mod near;
 mod route;
 mod sound;
 mod store;
+mod text;
 mod typed;
 mod verify;
 mod words;
@@ -38,7 +40,7 @@ pub use lineset::{
 pub use moment::{Moment, MomentError, Zone};
 pub use route::{Applies, Route};
 pub use typed::{Altitude, AsTyped, Field, Vacuum};
-pub use verify::{LineState, LogState, Verification, VerifiedLine, VerifiedLog};
+pub use verify::{LineFate, LogFate, Verification, VerifiedLine, VerifiedLog};
 pub use words::*;
 
 use crate::quantity::{Barometer, BarometerError};

@@ -8,7 +8,9 @@ use jiff::{
     fmt::temporal::Pieces,
     tz::{AmbiguousOffset, Offset, TimeZone},
 };
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use super::text::from_text;
 
 /// An instant and the offset from UTC it was noted in; ordered by the instant.
 ///
@@ -126,6 +128,14 @@ impl Moment {
         Some(Moment { instant, ..self })
     }
 
+    /// Reads what a file holds: always with its offset.
+    fn written(text: &str) -> Result<Self, MomentError> {
+        match read(text)? {
+            (civil, Some(offset)) => Moment::at_offset(text, civil, offset),
+            (_, None) => Err(MomentError::NoOffset { text: text.into() }),
+        }
+    }
+
     fn at_offset(text: &str, civil: DateTime, offset: Offset) -> Result<Self, MomentError> {
         let instant = offset
             .to_timestamp(civil)
@@ -193,11 +203,7 @@ impl Serialize for Moment {
 
 impl<'de> Deserialize<'de> for Moment {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        let (civil, offset) = read(&text).map_err(D::Error::custom)?;
-        let offset =
-            offset.ok_or_else(|| D::Error::custom(MomentError::NoOffset { text: text.clone() }))?;
-        Moment::at_offset(&text, civil, offset).map_err(D::Error::custom)
+        from_text(deserializer, Moment::written)
     }
 }
 
@@ -232,7 +238,7 @@ impl Serialize for Zone {
 
 impl<'de> Deserialize<'de> for Zone {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        Zone::named(&String::deserialize(deserializer)?).map_err(D::Error::custom)
+        from_text(deserializer, Zone::named)
     }
 }
 

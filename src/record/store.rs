@@ -4,7 +4,7 @@
 //! never changed; a line torn by a power cut loses only itself, and what is left of it is kept aside.
 
 use std::fs::{self, File, OpenOptions};
-use std::io::{Read, Write};
+use std::io::{Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
 use super::disk::{self, Lock, failed};
@@ -38,7 +38,7 @@ pub(super) struct Contents {
 impl Record {
     /// Begins a record in a folder, which is made if need be; refuses a folder that holds one.
     pub fn create(folder: &Path, lineset: LineSet) -> Result<Record, RecordError> {
-        let (facts, events) = (folder.join(FACTS), folder.join(EVENTS));
+        let (facts, events) = (facts_path(folder), events_path(folder));
         if facts.exists() || events.exists() {
             return Err(RecordError::Exists {
                 folder: folder.to_path_buf(),
@@ -70,7 +70,7 @@ impl Record {
     ///
     /// A torn last line, an edited line or a gap in the numbers is a [`Warning`], not an error.
     pub fn open(folder: &Path) -> Result<Record, RecordError> {
-        let facts = folder.join(FACTS);
+        let facts = facts_path(folder);
         if !facts.is_file() {
             return Err(RecordError::NotARecord {
                 folder: folder.to_path_buf(),
@@ -94,11 +94,13 @@ impl Record {
     /// one that names a joint or instrument that is not in the facts, a test without readings.
     pub fn append(&mut self, new: NewEvent) -> Result<&Event, RecordError> {
         sound::check(&self.lineset, &new)?;
+        self.attached(&new)?;
         let path = events_path(&self.folder);
         let mut file = OpenOptions::new()
             .read(true)
-            .append(true)
+            .write(true)
             .create(true)
+            .truncate(false)
             .open(&path)
             .map_err(failed(&path, "open it"))?;
         disk::lock(&file, &path, Lock::Alone)?;
@@ -170,6 +172,28 @@ impl Record {
         Ok((format!("{part}/{kept}"), bytes))
     }
 
+    /// Whether the files that an event names are in the record.
+    fn attached(&self, new: &NewEvent) -> Result<(), RecordError> {
+        let log = new.body.log();
+        let missing = |field, file: &str| RecordError::Event {
+            event: new.body.word(),
+            field,
+            what: format!("\"{file}\" is not in the record"),
+            next: "copy the file into the record first".into(),
+        };
+        if let Some(log) = log.filter(|log| !self.log_path(log).is_file()) {
+            return Err(missing("log", &log.file));
+        }
+        let absent = |photo: &&String| {
+            let inside = Path::new(photo).parent() == Some(Path::new(PHOTOS));
+            !(inside && self.folder.join(photo).is_file())
+        };
+        match new.photos.iter().find(absent) {
+            Some(photo) => Err(missing("photos", photo)),
+            None => Ok(()),
+        }
+    }
+
     /// Keeps what a torn line left, so that nothing is ever destroyed.
     fn put_aside(&self, torn: &[u8]) -> Result<(), RecordError> {
         if torn.is_empty() {
@@ -193,7 +217,8 @@ impl Record {
 fn write_line(file: &mut File, whole: usize, text: &str) -> std::io::Result<()> {
     file.set_len(whole as u64)?;
     let written = file
-        .write_all(text.as_bytes())
+        .seek(SeekFrom::Start(whole as u64))
+        .and_then(|_| file.write_all(text.as_bytes()))
         .and_then(|()| file.flush())
         .and_then(|()| file.sync_all());
     if written.is_err() {
@@ -229,7 +254,12 @@ pub(super) fn events_path(folder: &Path) -> PathBuf {
     folder.join(EVENTS)
 }
 
-fn read_facts(path: &Path, text: &str) -> Result<LineSet, RecordError> {
+/// Where the facts of a folder are.
+pub(super) fn facts_path(folder: &Path) -> PathBuf {
+    folder.join(FACTS)
+}
+
+pub(super) fn read_facts(path: &Path, text: &str) -> Result<LineSet, RecordError> {
     let table: toml::Table =
         toml::from_str(text).map_err(|error| faults::in_facts(path, text, &error))?;
     if let Some(found) = table.get("version").and_then(toml::Value::as_integer)

@@ -2,7 +2,9 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use super::text::from_text;
 
 use crate::quantity::{
     Area, Current, Duration, Fraction, Length, Mass, MassPerLength, ParseError, PressureAbs,
@@ -79,8 +81,7 @@ impl<Q> Serialize for AsTyped<Q> {
 
 impl<'de, Q: Field> Deserialize<'de> for AsTyped<Q> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        AsTyped::read(&text).map_err(D::Error::custom)
+        from_text(deserializer, AsTyped::read)
     }
 }
 

@@ -10,7 +10,7 @@ use super::{Record, Warning, line, store};
 
 /// What became of a line of `events.jsonl`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LineState {
+pub enum LineFate {
     /// As it was written: the next line carries its digest.
     Intact,
     /// The last line: no later one carries its digest yet.
@@ -23,7 +23,7 @@ pub enum LineState {
 
 /// What became of a logger file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LogState {
+pub enum LogFate {
     /// Size and digest are those in the event.
     Intact,
     /// Size or digest differ.
@@ -43,7 +43,7 @@ pub struct VerifiedLine {
     /// The event's number; none for a torn line.
     pub number: Option<u64>,
     /// What became of it.
-    pub state: LineState,
+    pub fate: LineFate,
 }
 
 /// A logger file and what became of it.
@@ -54,7 +54,7 @@ pub struct VerifiedLog {
     /// The number of the event that names it.
     pub number: u64,
     /// What became of it.
-    pub state: LogState,
+    pub fate: LogFate,
 }
 
 /// What became of a record's lines and logger files.
@@ -69,12 +69,12 @@ pub struct Verification {
 impl Verification {
     /// Whether nothing is edited, torn or missing.
     pub fn intact(&self) -> bool {
-        let lines = self.lines.iter().map(|l| l.state);
-        let logs = self.logs.iter().map(|l| l.state);
+        let lines = self.lines.iter().map(|l| l.fate);
+        let logs = self.logs.iter().map(|l| l.fate);
         lines
             .into_iter()
-            .all(|s| matches!(s, LineState::Intact | LineState::Last))
-            && logs.into_iter().all(|s| s == LogState::Intact)
+            .all(|s| matches!(s, LineFate::Intact | LineFate::Last))
+            && logs.into_iter().all(|s| s == LogFate::Intact)
     }
 }
 
@@ -107,10 +107,10 @@ impl Record {
             .map(|(index, (event, &line))| VerifiedLine {
                 line,
                 number: Some(event.number),
-                state: match index + 1 == count {
-                    _ if edited(line) => LineState::Edited,
-                    true => LineState::Last,
-                    false => LineState::Intact,
+                fate: match index + 1 == count {
+                    _ if edited(line) => LineFate::Edited,
+                    true => LineFate::Last,
+                    false => LineFate::Intact,
                 },
             })
             .collect();
@@ -118,7 +118,7 @@ impl Record {
             Warning::Torn { line, .. } => Some(VerifiedLine {
                 line: *line,
                 number: None,
-                state: LineState::Torn,
+                fate: LineFate::Torn,
             }),
             _ => None,
         }));
@@ -128,7 +128,7 @@ impl Record {
                 logs.push(VerifiedLog {
                     file: log.file.clone(),
                     number: event.number,
-                    state: log_state(&self.log_path(log), log)?,
+                    fate: log_fate(&self.log_path(log), log)?,
                 });
             }
         }
@@ -136,15 +136,15 @@ impl Record {
     }
 }
 
-fn log_state(path: &Path, log: &LogFile) -> Result<LogState, RecordError> {
+fn log_fate(path: &Path, log: &LogFile) -> Result<LogFate, RecordError> {
     match fs::read(path) {
         Ok(bytes) if line::digest(&bytes) == log.sha256 && bytes.len() as u64 == log.bytes => {
-            Ok(LogState::Intact)
+            Ok(LogFate::Intact)
         }
-        Ok(bytes) => Ok(LogState::Edited {
+        Ok(bytes) => Ok(LogFate::Edited {
             bytes: bytes.len() as u64,
         }),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(LogState::Missing),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(LogFate::Missing),
         Err(error) => Err(super::disk::failed(path, "read it")(error)),
     }
 }

@@ -1,6 +1,8 @@
 //! The fixed words of the record: each choice is an enum with one kebab-case word per variant.
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use super::text::from_text;
 
 use crate::check::Segment;
 
@@ -13,7 +15,8 @@ macro_rules! words {
         impl $name {
             /// Every choice, in the order of the guide.
             pub const ALL: &'static [$name] = &[$($name::$variant,)*];
-            const WORDS: &'static [&'static str] = &[$($word,)*];
+            /// Every word.
+            pub const WORDS: &'static [&'static str] = &[$($word,)*];
 
             /// The word in the record.
             pub fn word(self) -> &'static str {
@@ -34,8 +37,9 @@ macro_rules! words {
 
         impl<'de> Deserialize<'de> for $name {
             fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                let word = String::deserialize(deserializer)?;
-                $name::from_word(&word).ok_or_else(|| D::Error::unknown_variant(&word, Self::WORDS))
+                from_text(deserializer, |word| {
+                    $name::from_word(word).ok_or_else(|| none_of(word, Self::WORDS))
+                })
             }
         }
     )* };
@@ -306,8 +310,25 @@ pub fn segment_from_word(word: &str) -> Option<Segment> {
     Segment::ALL.into_iter().find(|s| s.word() == word)
 }
 
-fn read_segment<E: serde::de::Error>(word: &str) -> Result<Segment, E> {
-    segment_from_word(word).ok_or_else(|| E::unknown_variant(word, SEGMENT_WORDS))
+/// serde's own wording, so that one reader of messages serves both.
+fn none_of(word: &str, known: &[&str]) -> String {
+    format!(
+        "unknown variant `{word}`, expected one of `{}`",
+        known.join("`, `")
+    )
+}
+
+/// A segment as the files hold it.
+struct SegmentWord(Segment);
+
+impl<'de> Deserialize<'de> for SegmentWord {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        from_text(from, |word| {
+            segment_from_word(word)
+                .map(SegmentWord)
+                .ok_or_else(|| none_of(word, SEGMENT_WORDS))
+        })
+    }
 }
 
 /// One segment by its word.
@@ -319,7 +340,7 @@ pub(crate) mod segment {
     }
 
     pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Segment, D::Error> {
-        read_segment(&String::deserialize(from)?)
+        Ok(SegmentWord::deserialize(from)?.0)
     }
 }
 
@@ -334,10 +355,8 @@ pub(crate) mod segments {
     pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
         from: D,
     ) -> Result<Vec<Segment>, D::Error> {
-        Vec::<String>::deserialize(from)?
-            .iter()
-            .map(|word| read_segment(word))
-            .collect()
+        let words = Vec::<SegmentWord>::deserialize(from)?;
+        Ok(words.into_iter().map(|word| word.0).collect())
     }
 }
 

@@ -261,6 +261,8 @@ fn reading() -> impl Strategy<Value = EventBody> {
         option::of(typed("psi")),
         (
             answer(),
+            answer(),
+            option::of(typed("F")),
             option::of(word(CompressorSpeed::ALL)),
             option::of(word(Person::ALL)),
         ),
@@ -280,7 +282,7 @@ fn reading() -> impl Strategy<Value = EventBody> {
                 mut t,
                 mut p,
                 tap_drop,
-                (steady, speed, by),
+                (steady, airflow_good, target_superheat, speed, by),
                 (running, current, share),
                 (tap, defrosts),
             )| {
@@ -291,6 +293,8 @@ fn reading() -> impl Strategy<Value = EventBody> {
                     running,
                     steady,
                     compressor_speed: speed,
+                    airflow_good,
+                    target_superheat,
                     suction_pressure: p.remove(0),
                     suction_line: next(),
                     liquid_pressure: p.remove(0),
@@ -318,23 +322,30 @@ fn reading() -> impl Strategy<Value = EventBody> {
 fn start_checked() -> impl Strategy<Value = EventBody> {
     (
         option::of(typed("h")),
-        vec(answer(), 5),
+        vec(answer(), 8),
         option::of(typed("V")),
         option::of(typed("A")),
+        option::of(typed("A")),
     )
-        .prop_map(|(crankcase_heater, answers, voltage, breaker)| {
-            EventBody::from(StartChecked {
-                crankcase_heater,
-                valves_open: answers[0],
-                caps_on: answers[1],
-                airflow_clear: answers[2],
-                drain_clear: answers[3],
-                voltage,
-                voltmeter: None,
-                breaker,
-                earthed: answers[4],
-            })
-        })
+        .prop_map(
+            |(crankcase_heater, answers, voltage, breaker, wire_ampacity)| {
+                EventBody::from(StartChecked {
+                    crankcase_heater,
+                    valves_open: answers[0],
+                    caps_on: answers[1],
+                    airflow_clear: answers[2],
+                    drain_clear: answers[3],
+                    voltage,
+                    voltmeter: None,
+                    breaker,
+                    filter_clean: answers[4],
+                    clearances_kept: answers[5],
+                    disconnect_in_sight: answers[6],
+                    wire_ampacity,
+                    earthed: answers[7],
+                })
+            },
+        )
 }
 
 fn technician_visit() -> impl Strategy<Value = EventBody> {
@@ -392,16 +403,16 @@ fn small() -> impl Strategy<Value = EventBody> {
 /// Any event's body.
 pub fn body() -> impl Strategy<Value = EventBody> {
     prop_oneof![
-        joint_made(),
-        joint_checked(),
-        pressure_test(),
-        evacuation(),
-        opened(),
-        repaired(),
-        released(),
-        reading(),
-        start_checked(),
-        technician_visit(),
+        1 => joint_made(),
+        1 => joint_checked(),
+        1 => pressure_test(),
+        1 => evacuation(),
+        1 => opened(),
+        1 => repaired(),
+        1 => released(),
+        1 => reading(),
+        1 => start_checked(),
+        1 => technician_visit(),
         3 => small(),
     ]
 }

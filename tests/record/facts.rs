@@ -5,6 +5,8 @@ use std::fs;
 use lineproof::quantity::{Accuracy, PressureAbs, PressureGauge, Quantity, Temperature, unit};
 use lineproof::record::*;
 
+use super::minute;
+
 const SMALLEST: &str = r#"version = 1
 name = "garden wall"
 
@@ -159,65 +161,134 @@ fn wrong_facts_name_line_field_and_next_step() {
         (
             "nameplate_charge = \"6 lb 10 oz\"",
             "nameplate_chrge = \"6 lb\"",
-            "lineset.toml line 13, equipment.nameplate_chrge: there is no field \"nameplate_chrge\" here; did you mean \"nameplate_charge\"?",
+            "lineset.toml line LINE, equipment.nameplate_chrge: there is no field \"nameplate_chrge\" here; did you mean \"nameplate_charge\"?",
         ),
         (
             "\"6 lb 10 oz\"",
             "\"6,10 lb\"",
-            "lineset.toml line 13, equipment.nameplate_charge: \"6,10 lb\" has a comma",
+            "lineset.toml line LINE, equipment.nameplate_charge: \"6,10 lb\" has a comma",
         ),
         (
             "\"6 lb 10 oz\"",
             "6.6",
-            "lineset.toml line 13, equipment.nameplate_charge: invalid type: floating point `6.6`, expected a string; write it as text in quotes",
+            "lineset.toml line LINE, equipment.nameplate_charge: invalid type: floating point `6.6`, expected a string; write it as text in quotes",
         ),
         (
             "America/Denver",
             "Denver",
-            "lineset.toml line 7, place.zone: \"Denver\" is not a time zone: use a name like America/Chicago",
+            "lineset.toml line LINE, place.zone: \"Denver\" is not a time zone: use a name like America/Chicago",
         ),
         (
-            "\"flared\"",
-            "\"flare\"",
-            "lineset.toml line 27, line_set.connection: \"flare\" is none of the choices; did you mean \"flared\"? choose one of pre-charged-couplings",
+            "connection = \"flared\"",
+            "connection = \"flare\"",
+            "lineset.toml line LINE, line_set.connection: \"flare\" is none of the choices; did you mean \"flared\"? choose one of pre-charged-couplings",
         ),
         (
             "\"6000 ft\"",
             "\"6000 m\"",
-            "lineset.toml line 8, place.altitude: altitude 6000 m: the standard atmosphere is used here from -430 to 5,500 m; check the unit",
+            "lineset.toml line LINE, place.altitude: altitude 6000 m: the standard atmosphere is used here from -430 to 5,500 m; check the unit",
         ),
         (
             "outdoors = \"30 %\"",
             "outdoors = \"90 %\"",
-            "lineset.toml line 32, line_set.shares: the shares of the volume add up to 110 %",
+            "lineset.toml line LINE, line_set.shares: the shares of the volume add up to 110 %",
         ),
         (
             "id = \"coil\"",
             "id = \"liquid-out\"",
-            "lineset.toml line 45, joint.id: \"liquid-out\" names a second joint; give every one its own id",
+            "lineset.toml line LINE, joint.id: \"liquid-out\" names a second joint; give every one its own id",
         ),
         (
             "1 % of full scale",
             "1 %",
-            "lineset.toml line 53, instrument.accuracy: accuracy \"1 %\": of full scale or of reading?",
+            "lineset.toml line LINE, instrument.accuracy: accuracy \"1 %\": of full scale or of reading?",
         ),
         (
             "\"500 micron\"",
             "\"29.9 inHg\"",
-            "lineset.toml line 35, instructions.vacuum: \"29.9 inHg\": gauge or absolute?",
+            "lineset.toml line LINE, instructions.vacuum: \"29.9 inHg\": gauge or absolute?",
         ),
         (
             "version = 1",
             "version = 3",
-            "lineset.toml line 1, version: version 3 is newer than 1",
+            "lineset.toml line LINE, version: version 3 is newer than 1",
         ),
-        ("[equipment]", "[equipment", "lineset.toml line 10"),
+        ("[equipment]", "[equipment", "lineset.toml line LINE"),
     ];
     for (good, bad, expected) in cases {
-        let error = opened(&FULL.replacen(good, bad, 1)).unwrap_err();
+        // the second joint's id is the one that is found fault with
+        let text = FULL.replacen(good, bad, 1);
+        let line = text
+            .lines()
+            .zip(1..)
+            .filter(|(line, _)| line.contains(bad))
+            .last();
+        let expected = expected.replace("LINE", &line.unwrap().1.to_string());
+        let error = opened(&text).unwrap_err();
         assert!(
-            error.starts_with(expected),
+            error.starts_with(&expected),
             "\n got: {error}\nwant: {expected}"
         );
     }
+}
+
+#[test]
+fn a_fact_is_changed_on_its_line_and_the_event_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("lineset.toml");
+    let text = format!("# the label is inside the cover\n{FULL}");
+    fs::write(&path, &text).unwrap();
+    let mut record = Record::open(folder.path()).unwrap();
+    let (at, noted) = (minute(0), minute(1));
+    let mut change = |field: &str, to: Option<&str>| {
+        record
+            .change(field, to, Some("read again".into()), at, noted)
+            .map(|event| event.body.clone())
+            .map_err(|error| error.to_string())
+    };
+    let EventBody::Changed(changed) =
+        change("equipment.nameplate_charge", Some("6 lb 12 oz")).unwrap()
+    else {
+        panic!("another event")
+    };
+    assert_eq!(changed.from.as_deref(), Some("6 lb 10 oz"));
+    assert_eq!(changed.to.as_deref(), Some("6 lb 12 oz"));
+    change("joint.coil.factory", Some("false")).unwrap();
+    change("place.altitude", None).unwrap();
+    change("instructions.test_pressure", Some("500 psig")).unwrap();
+    let expected = text
+        .replace("6 lb 10 oz", "6 lb 12 oz")
+        .replace("factory = true", "factory = false")
+        .replace("altitude = \"6000 ft\"\n", "")
+        .replace(
+            "[instructions]\n",
+            "[instructions]\ntest_pressure = \"500 psig\"\n",
+        );
+    assert_eq!(fs::read_to_string(&path).unwrap(), expected);
+
+    for (field, to, message) in [
+        (
+            "equipment.nameplate",
+            Some("1 lb"),
+            "there is no field \"nameplate\" here",
+        ),
+        ("equipment.nameplate_charge", Some("6"), "has no unit"),
+        (
+            "joint.cool.kind",
+            Some("flare"),
+            "there is no joint \"cool\"; did you mean \"coil\"?",
+        ),
+        (
+            "line_set.liquid.length",
+            Some("41 ft"),
+            "does not stand on a line of its own; edit it by hand",
+        ),
+        ("place.zone", None, "\"zone\" is missing"),
+    ] {
+        let error = change(field, to).unwrap_err();
+        assert!(error.contains(message), "{field}: {error}");
+    }
+    assert_eq!(fs::read_to_string(&path).unwrap(), expected);
+    assert_eq!(record.events.len(), 4);
+    assert_eq!(Record::open(folder.path()).unwrap(), record);
 }

@@ -195,8 +195,8 @@ fn wrong_fields_name_file_line_field_and_next_step() {
     };
     let cases = [
         (
-            good(r#""event":"joint-made","joint":"a","tork":"42 N m""#),
-            "events.jsonl line 1, tork: there is no field \"tork\" here; did you mean \"torque\"? known fields are joint, torque, adapter, wrench, oiled",
+            good(r#""event":"joint-made","joint":"a","torqe":"42 N m""#),
+            "events.jsonl line 1, torqe: there is no field \"torqe\" here; did you mean \"torque\"? known fields are joint, torque, adapter, wrench, oiled",
         ),
         (
             good(r#""event":"joint-mad","joint":"a""#),
@@ -271,12 +271,9 @@ fn an_edited_line_is_found() {
         .unwrap()
         .lines
         .iter()
-        .map(|l| l.state)
+        .map(|l| l.fate)
         .collect();
-    assert_eq!(
-        states,
-        [LineState::Intact, LineState::Edited, LineState::Last]
-    );
+    assert_eq!(states, [LineFate::Intact, LineFate::Edited, LineFate::Last]);
 }
 
 #[test]
@@ -376,6 +373,10 @@ fn events_that_do_not_fit_are_refused_and_not_written() {
             "pressure-test, gauge: lineset.toml has no instrument \"g\"; add a [[instrument]] table with that id",
         ),
     ];
+    let mut photographed = new_event(0, Stopped::default());
+    photographed.photos = vec!["../lineset.toml".into()];
+    let error = record.append(photographed).unwrap_err().to_string();
+    assert!(error.contains("is not in the record"), "{error}");
     for (new, expected) in cases {
         let error = record.append(new).unwrap_err().to_string();
         assert!(
@@ -419,10 +420,10 @@ fn logger_files_are_copied_once_and_checked() {
     assert!(record.verify().unwrap().intact());
     fs::write(&kept, "hours,psig\n0,352\n").unwrap();
     assert_eq!(
-        record.verify().unwrap().logs[0].state,
-        LogState::Edited { bytes: 17 }
+        record.verify().unwrap().logs[0].fate,
+        LogFate::Edited { bytes: 17 }
     );
     fs::remove_file(&kept).unwrap();
-    assert_eq!(record.verify().unwrap().logs[0].state, LogState::Missing);
+    assert_eq!(record.verify().unwrap().logs[0].fate, LogFate::Missing);
     assert!(folder.path().join("logs/hold-2.csv").exists());
 }

@@ -1,6 +1,6 @@
 //! The line-length adjustment line by line, and physics beside the maker's factor.
 
-use super::{Criteria, Input, Run, Shipped};
+use super::{Accessory, Criteria, Input, Run, Shipped};
 use crate::fluid::refrigerant::{NoTable, RangeError};
 use crate::fluid::{Refrigerant, Saturation};
 use crate::physics::cycle::MeteringPlace;
@@ -52,9 +52,20 @@ impl Line {
     }
 }
 
-/// The lines: each run and each accessory.
-pub(super) fn lines(input: &Input) -> Vec<Line> {
-    let runs = input.runs.iter().map(|run| Line {
+/// The line-length adjustment with its arithmetic.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Adjustment {
+    /// Each run and each accessory.
+    pub lines: Vec<Line>,
+    /// Their sum; signed.
+    pub total: Mass,
+}
+
+/// The line-length adjustment: `sum (installed - included) x factor + accessories`; signed.
+///
+/// Common practice, no source; the factor is the maker's.
+pub fn adjustment(runs: &[Run], accessories: &[Accessory]) -> Adjustment {
+    let runs = runs.iter().map(|run| Line {
         label: run.name.clone(),
         term: Term::Run {
             installed: run.installed,
@@ -63,17 +74,14 @@ pub(super) fn lines(input: &Input) -> Vec<Line> {
         },
         mass: run.factor * (run.installed - run.included),
     });
-    let accessories = input.accessories.iter().map(|part| Line {
+    let accessories = accessories.iter().map(|part| Line {
         label: part.name.clone(),
         term: Term::Stated,
         mass: part.mass,
     });
-    runs.chain(accessories).collect()
-}
-
-/// The adjustment: the sum of the lines.
-pub(super) fn total(lines: &[Line]) -> Mass {
-    Mass::from_si(lines.iter().map(|line| line.mass.si()).sum())
+    let lines: Vec<Line> = runs.chain(accessories).collect();
+    let total = Mass::from_si(lines.iter().map(|line| line.mass.si()).sum());
+    Adjustment { lines, total }
 }
 
 /// What has to be weighed in.

@@ -1,6 +1,6 @@
 //! What was weighed in against what had to be.
 
-use super::arithmetic::{lines, physics_beside, to_weigh_in, total};
+use super::arithmetic::{Adjustment, adjustment, physics_beside, to_weigh_in};
 use super::reasons;
 use super::{BesideFactor, Criteria, Detail, Input};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
@@ -21,8 +21,10 @@ const FILLED: [Segment; 4] = [
 /// *pass*: the remainder is within 3 % of the nameplate charge with more than 95 %; *fail*: outside it; *undecided*: the
 /// scale cannot tell, or refrigerant may be gone; *not done*: charge is still to be weighed in.
 pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
-    let lines = lines(input);
-    let adjustment = total(&lines);
+    let Adjustment {
+        lines,
+        total: adjustment,
+    } = adjustment(&input.runs, &input.accessories);
     let due = to_weigh_in(input, adjustment);
     let (weighed, u) = match &input.weighed_in {
         Some(w) => (w.value.si(), w.standard_uncertainty),

@@ -10,7 +10,9 @@ pub mod reasons;
 #[cfg(test)]
 mod tests;
 
-pub use arithmetic::{BesideFactor, Line, PhysicsError, Term, physics_beside};
+pub use arithmetic::{
+    Adjustment, BesideFactor, Line, PhysicsError, Term, adjustment, physics_beside,
+};
 pub use assess::assess;
 pub use criteria::Criteria;
 pub use input::{Accessory, Incident, Input, Run, Shipped, Tubes};

@@ -152,14 +152,13 @@ pub(super) fn reasons_of(
 /// Whether a level is the vapour pressure of water or ice at the coldest part.
 fn liquid_water(level: PressureAbs, coldest: Option<Temperature>) -> Option<Reason> {
     let coldest = coldest?;
-    let vapour = water::vapour_pressure(coldest).ok()?;
+    let (vapour, phase) = water::vapour_pressure(coldest).ok()?;
     if !(0.8..=1.2).contains(&(level.si() / vapour.si())) {
         return None;
     }
-    let what = if coldest.si() < 273.16 {
-        "ice"
-    } else {
-        "liquid water"
+    let what = match phase {
+        water::Phase::Ice => "ice",
+        water::Phase::Liquid => "liquid water",
     };
     let text = format!(
         "that is the vapour pressure of {what} at the coldest part ({:.0} micron): {what} is in the lines",

@@ -3,6 +3,7 @@
 use super::Rule;
 use crate::check::{Outcome, Stage, joints};
 use crate::decide::case::{Case, Place};
+use crate::decide::evidence;
 use crate::decide::{HowSoon, Meanwhile, Verdict};
 use crate::record::EventBody;
 use crate::record::{Answer, Person, RepairMethod};
@@ -27,8 +28,18 @@ pub(super) const RULES: &[Rule] = &[
         source: SourceId::CommonPractice,
         meanwhile: Meanwhile::LeaveOff,
         how_soon: HowSoon::BeforeRunning,
-        bring: &["recovery machine and cylinder", "dry nitrogen with regulator", "vacuum pump and micron gauge", "filter drier", "scale and the refrigerant on the label"],
-        first: &["do not run it, do not pump down", "note how long it stood open", "photograph the place and the label"],
+        bring: &[
+            "recovery machine and cylinder",
+            "dry nitrogen with regulator",
+            "vacuum pump and micron gauge",
+            "filter drier",
+            "scale and the refrigerant on the label",
+        ],
+        first: &[
+            "do not run it, do not pump down",
+            "note how long it stood open",
+            "photograph the place and the label",
+        ],
         applies: opened_after_refrigerant,
         ..CALL
     },
@@ -36,16 +47,33 @@ pub(super) const RULES: &[Rule] = &[
         code: "call-factory-joint",
         meaning: "A joint that the factory made leaks: photograph it and call the warranty desk before anything touches it.",
         meanwhile: Meanwhile::LeaveOff,
-        bring: &["detector for this refrigerant", "recovery machine and cylinder"],
-        first: &["photograph the joint and the serial plate", "call the warranty desk before anything touches the joint"],
-        applies: |case| case.says(joints::reasons::FACTORY_LEAK).map(str::to_string),
+        bring: &[
+            "detector for this refrigerant",
+            "recovery machine and cylinder",
+        ],
+        first: &[
+            "photograph the joint and the serial plate",
+            "call the warranty desk before anything touches the joint",
+        ],
+        applies: |case| {
+            case.says(joints::reasons::FACTORY_LEAKING)
+                .map(str::to_string)
+        },
         ..CALL
     },
     Rule {
         code: "call-charge-lost",
         meaning: "Refrigerant came out: how much is left is not known until it is weighed.",
-        bring: &["scale", "recovery machine and cylinder", "detector for this refrigerant", "the refrigerant on the label"],
-        first: &["note when it began and when it fell silent", "look for oil at the joints"],
+        bring: &[
+            "scale",
+            "recovery machine and cylinder",
+            "detector for this refrigerant",
+            "the refrigerant on the label",
+        ],
+        first: &[
+            "note when it began and when it fell silent",
+            "look for oil at the joints",
+        ],
         applies: charge_lost,
         ..CALL
     },
@@ -55,25 +83,39 @@ pub(super) const RULES: &[Rule] = &[
         source: SourceId::CommonPractice,
         meanwhile: Meanwhile::LeaveOff,
         how_soon: HowSoon::BeforeRunning,
-        bring: &["filter drier", "dry nitrogen with regulator", "vacuum pump and micron gauge"],
+        bring: &[
+            "filter drier",
+            "dry nitrogen with regulator",
+            "vacuum pump and micron gauge",
+        ],
         first: &["say so to whoever comes: the lines want flushing and a drier"],
         applies: brazed_without_nitrogen,
         ..CALL
     },
     Rule {
-        code: "call-held-circuit",
-        meaning: "The lines held refrigerant: pressure test and evacuation of such a circuit begin with a recovery.",
+        code: "call-technicians-stage",
+        meaning: "A stage that is a technician's on this route has no evidence that stands.",
         meanwhile: Meanwhile::LeaveOff,
         how_soon: HowSoon::BeforeRunning,
-        bring: &["recovery machine and cylinder", "dry nitrogen with regulator", "vacuum pump and micron gauge", "filter drier", "scale"],
+        bring: &[
+            "recovery machine and cylinder",
+            "dry nitrogen with regulator",
+            "vacuum pump and micron gauge",
+            "filter drier",
+            "scale",
+        ],
         first: &["look for what the record lacks: lineproof check DIR"],
-        applies: held_circuit,
+        applies: technicians_stage,
         ..CALL
     },
     Rule {
         code: "call-charge-off",
         meaning: "Refrigerant has to be added, removed or recovered.",
-        bring: &["scale", "recovery machine and cylinder", "the refrigerant on the label"],
+        bring: &[
+            "scale",
+            "recovery machine and cylinder",
+            "the refrigerant on the label",
+        ],
         first: &["read the label and the line lengths once more"],
         applies: |case| first_reason(case, Stage::Charge, Outcome::Fail),
         ..CALL
@@ -83,7 +125,10 @@ pub(super) const RULES: &[Rule] = &[
         meaning: "Superheat or subcooling lies outside its target.",
         how_soon: HowSoon::WithinWeeks,
         bring: &["gauges", "clamp thermometers", "scale"],
-        first: &["clean the filter, open every register, wash the outdoor coil", "read again in the same way on another day"],
+        first: &[
+            "clean the filter, open every register, wash the outdoor coil",
+            "read again in the same way on another day",
+        ],
         applies: |case| first_reason(case, Stage::Run, Outcome::Fail),
         ..CALL
     },
@@ -123,7 +168,10 @@ pub(super) const RULES: &[Rule] = &[
 /// The first reason of a stage, when it came out so.
 pub(super) fn first_reason(case: &Case, stage: Stage, outcome: Outcome) -> Option<String> {
     let finding = case.finding(stage).filter(|f| f.outcome == outcome)?;
-    Some(finding.reasons.first().map_or_else(|| format!("{}: {}", stage.word(), outcome.words()), |r| r.text.clone()))
+    Some(finding.reasons.first().map_or_else(
+        || format!("{}: {}", stage.word(), outcome.words()),
+        |r| r.text.clone(),
+    ))
 }
 
 fn opened_after_refrigerant(case: &Case) -> Option<String> {
@@ -135,7 +183,10 @@ fn opened_after_refrigerant(case: &Case) -> Option<String> {
 }
 
 fn charge_lost(case: &Case) -> Option<String> {
-    let released = case.since_charge().iter().find(|e| matches!(e.body, EventBody::Released(_)))?;
+    let released = case
+        .since_charge()
+        .iter()
+        .find(|e| matches!(e.body, EventBody::Released(_)))?;
     Some(format!(
         "refrigerant came out on {}: how much is left is not known until it is recovered and weighed; a pressure says nothing while liquid is left",
         released.at.civil().date()
@@ -152,30 +203,34 @@ fn brazed_without_nitrogen(case: &Case) -> Option<String> {
     })
 }
 
-/// A standing test or an evacuation is due on a circuit that held refrigerant.
-fn held_circuit(case: &Case) -> Option<String> {
-    if !case.held_from_the_start() || case.opened_after_refrigerant().is_some() {
+/// A stage that is a technician's on this route has no standing evidence, and nothing else says so already.
+fn technicians_stage(case: &Case) -> Option<String> {
+    if case.opened_after_refrigerant().is_some() {
         return None;
     }
-    let due = [Stage::Tight, Stage::Dry]
-        .into_iter()
-        .find(|s| !matches!(case.outcome(*s), Outcome::Pass | Outcome::DoesNotApply))?;
+    let due = case
+        .findings
+        .iter()
+        .find(|f| f.says(evidence::TECHNICIANS_WORK))?;
+    let why = case.says(evidence::TECHNICIANS_WORK)?;
     Some(format!(
-        "{} is {} on lines that held refrigerant: that work begins with a recovery",
-        due.word(),
-        case.outcome(due).words()
+        "{} is {}: {why}",
+        due.stage.word(),
+        due.outcome.words()
     ))
 }
 
 fn conflict(case: &Case) -> Option<String> {
     let tight = case.outcome(Stage::Tight) == Outcome::Pass;
-    let joint_leaks = case.outcome(Stage::Joints) == Outcome::Fail && case.says(joints::reasons::LEAK).is_some();
+    let joint_leaks = case.outcome(Stage::Joints) == Outcome::Fail
+        && case.says(joints::reasons::LEAKING).is_some();
     if tight && joint_leaks {
         return Some("the standing pressure test passes, and yet a joint was seen to leak".into());
     }
     let charged = case.outcome(Stage::Charge) == Outcome::Pass;
     let runs_off = case.outcome(Stage::Run) == Outcome::Fail;
-    (charged && runs_off).then(|| "the weighed charge is right, and yet it does not run as charged".into())
+    (charged && runs_off)
+        .then(|| "the weighed charge is right, and yet it does not run as charged".into())
 }
 
 /// Work done by the owner that the place reserves.

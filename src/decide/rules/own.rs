@@ -19,13 +19,20 @@ const REPEAT: Rule = Rule {
     applies: |_| None,
 };
 
-const GO_ON: Rule = Rule { verdict: Verdict::GoOn, how_soon: HowSoon::WhenConvenient, ..REPEAT };
+const GO_ON: Rule = Rule {
+    verdict: Verdict::GoOn,
+    how_soon: HowSoon::WhenConvenient,
+    ..REPEAT
+};
 
 pub(super) const RULES: &[Rule] = &[
     Rule {
         code: "repeat-joints",
         meaning: "A joint leaks or is not made up right.",
-        first: &["let the pressure out before a joint is touched", "make the joint anew, to the torque in the instructions"],
+        first: &[
+            "let the pressure out before a joint is touched",
+            "make the joint anew, to the torque in the instructions",
+        ],
         applies: |case| due(case, Stage::Joints, &[Outcome::Fail]),
         ..REPEAT
     },
@@ -33,13 +40,22 @@ pub(super) const RULES: &[Rule] = &[
         code: "repeat-joints-unproven",
         meaning: "A joint has not been looked at, or not since it was last touched.",
         first: &["soap every joint under test pressure and wait: small bubbles take minutes"],
-        applies: |case| due(case, Stage::Joints, &[Outcome::Undecided, Outcome::OutOfDate]),
+        applies: |case| {
+            due(
+                case,
+                Stage::Joints,
+                &[Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
         ..REPEAT
     },
     Rule {
         code: "repeat-tight",
         meaning: "The line set loses gas.",
-        first: &["soap every joint under pressure, hoses and gauge too", "let the pressure out before a joint is touched"],
+        first: &[
+            "soap every joint under pressure, hoses and gauge too",
+            "let the pressure out before a joint is touched",
+        ],
         applies: |case| due(case, Stage::Tight, &[Outcome::Fail]),
         ..REPEAT
     },
@@ -48,7 +64,9 @@ pub(super) const RULES: &[Rule] = &[
         meaning: "The test passes its limit, and still a leak is seen.",
         first: &["soap every joint again, hoses and gauge too"],
         applies: |case| {
-            (case.outcome(Stage::Tight) == Outcome::Pass).then(|| case.says(tight::reasons::LEAK_SEEN))?.map(str::to_string)
+            (case.outcome(Stage::Tight) == Outcome::Pass)
+                .then(|| case.says(tight::reasons::LEAK_SEEN))?
+                .map(str::to_string)
         },
         ..REPEAT
     },
@@ -69,14 +87,26 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         code: "repeat-tight-undecided",
         meaning: "The standing pressure test has not decided, or something was touched since.",
-        first: &["leave it standing, untouched", "hang a second thermometer where the lines run"],
-        applies: |case| due(case, Stage::Tight, &[Outcome::Undecided, Outcome::OutOfDate]),
+        first: &[
+            "leave it standing, untouched",
+            "hang a second thermometer where the lines run",
+        ],
+        applies: |case| {
+            due(
+                case,
+                Stage::Tight,
+                &[Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
         ..REPEAT
     },
     Rule {
         code: "repeat-dry",
         meaning: "The vacuum rise failed: a leak or moisture.",
-        first: &["blank the hoses and see whether they leak by themselves", "a leak: back to the standing pressure test; moisture: pump longer and warmer, break the vacuum with dry nitrogen"],
+        first: &[
+            "blank the hoses and see whether they leak by themselves",
+            "a leak: back to the standing pressure test; moisture: pump longer and warmer, break the vacuum with dry nitrogen",
+        ],
         applies: |case| due(case, Stage::Dry, &[Outcome::Fail]),
         ..REPEAT
     },
@@ -90,15 +120,30 @@ pub(super) const RULES: &[Rule] = &[
     Rule {
         code: "repeat-charge-open",
         meaning: "What was weighed does not decide, or something was touched since.",
-        first: &["read the scale with the cylinder on it before and after", "write down label, lengths and factor"],
-        applies: |case| due(case, Stage::Charge, &[Outcome::Undecided, Outcome::OutOfDate]),
+        first: &[
+            "read the scale with the cylinder on it before and after",
+            "write down label, lengths and factor",
+        ],
+        applies: |case| {
+            due(
+                case,
+                Stage::Charge,
+                &[Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
         ..REPEAT
     },
     Rule {
         code: "repeat-start",
         meaning: "Something in the gate before switching on is not right or not looked at.",
         first: &["go through the gate again: lineproof add DIR start-checked"],
-        applies: |case| due(case, Stage::Start, &[Outcome::Fail, Outcome::Undecided, Outcome::OutOfDate]),
+        applies: |case| {
+            due(
+                case,
+                Stage::Start,
+                &[Outcome::Fail, Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
         ..REPEAT
     },
     Rule {
@@ -107,7 +152,13 @@ pub(super) const RULES: &[Rule] = &[
         meanwhile: Meanwhile::RunWithStopSigns,
         how_soon: HowSoon::WithinWeeks,
         first: &["read again after 15 min of steady running, on a day within the conditions"],
-        applies: |case| due(case, Stage::Run, &[Outcome::Undecided, Outcome::NotValidNow, Outcome::OutOfDate]),
+        applies: |case| {
+            due(
+                case,
+                Stage::Run,
+                &[Outcome::Undecided, Outcome::NotValidNow, Outcome::OutOfDate],
+            )
+        },
         ..REPEAT
     },
     Rule {
@@ -124,8 +175,11 @@ pub(super) const RULES: &[Rule] = &[
         meaning: "It is ready and may run; the readings of the running system are due.",
         meanwhile: Meanwhile::RunWithStopSigns,
         applies: |case| {
-            let ready = next_before_start(case).is_none() && case.outcome(Stage::Run) == Outcome::NotDone;
-            ready.then(|| "it is ready: switch it on, and read it after 15 min of steady running".into())
+            let ready =
+                next_before_start(case).is_none() && case.outcome(Stage::Run) == Outcome::NotDone;
+            ready.then(|| {
+                "it is ready: switch it on, and read it after 15 min of steady running".into()
+            })
         },
         ..GO_ON
     },
@@ -134,7 +188,10 @@ pub(super) const RULES: &[Rule] = &[
         meaning: "Every stage of the route that applies has passed; the same readings over the seasons keep watch.",
         meanwhile: Meanwhile::Run,
         applies: |case| {
-            let runs = matches!(case.outcome(Stage::Run), Outcome::Pass | Outcome::DoesNotApply);
+            let runs = matches!(
+                case.outcome(Stage::Run),
+                Outcome::Pass | Outcome::DoesNotApply
+            );
             (next_before_start(case).is_none() && runs)
                 .then(|| "every stage that applies has passed: keep watch with the same readings after a day, a week, a season".into())
         },
@@ -148,7 +205,13 @@ fn due(case: &Case, stage: Stage, outcomes: &[Outcome]) -> Option<String> {
 
 /// The first stage up to the start that has no evidence yet.
 fn next_before_start(case: &Case) -> Option<Stage> {
-    [Stage::Joints, Stage::Tight, Stage::Dry, Stage::Charge, Stage::Start]
-        .into_iter()
-        .find(|s| case.outcome(*s) == Outcome::NotDone)
+    [
+        Stage::Joints,
+        Stage::Tight,
+        Stage::Dry,
+        Stage::Charge,
+        Stage::Start,
+    ]
+    .into_iter()
+    .find(|s| case.outcome(*s) == Outcome::NotDone)
 }

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::{invented, items, reference, row, sentence, symbol};
 use crate::check::Outcome;
 use crate::decide::{Decision, Meanwhile};
-use crate::out::sheet::{bring, first};
+use crate::out::sheet::{Lead, bring, first};
 use crate::out::{Sheet, Sources, StageSheet};
 
 /// Letters of text that leave the page on one sheet, per part.
@@ -16,6 +16,7 @@ const LISTS: usize = 360;
 
 pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
     let decision = &sheet.decision;
+    let lead = Lead::of(decision);
     html! {
         section.first aria-labelledby="answer" {
             header {
@@ -25,13 +26,13 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
                 @if sheet.invented { p { (invented()) } }
             }
             p.verdict { (symbol::verdict(decision.verdict)) (decision.verdict.words()) }
-            h1 #answer { (sentence(&decision.headline)) }
+            h1 #answer { (sentence(lead.words)) @if let Some(ground) = lead.ground { (reference(ground.source, sources)) } }
             dl.terms {
                 div { dt { "meanwhile" } dd { (decision.meanwhile.words()) } }
                 div { dt { "how soon" } dd { (decision.how_soon.words()) } }
             }
             (line(&sheet.stages))
-            (why(decision, sources))
+            (why(&lead, sources))
             @if decision.meanwhile == Meanwhile::RunWithStopSigns {
                 (row("switch it off if", items(decision.stop_signs.iter().copied())))
             }
@@ -65,18 +66,18 @@ fn proven(stage: &StageSheet) -> bool {
     matches!(stage.outcome(), Outcome::Pass | Outcome::DoesNotApply)
 }
 
-fn why(decision: &Decision, sources: &Sources) -> Markup {
-    let shown = fitting(decision.grounds.iter().map(|g| g.text.as_str()), GROUNDS);
-    let more = decision.grounds.len() - shown;
+fn why(lead: &Lead, sources: &Sources) -> Markup {
+    let shown = fitting(lead.others.iter().map(|g| g.text.as_str()), GROUNDS);
+    let name = if lead.ground.is_some() { "also" } else { "why" };
     html! {
         @if shown > 0 {
-            (row("why", html! {
+            (row(name, html! {
                 ul {
-                    @for ground in &decision.grounds[..shown] {
+                    @for ground in &lead.others[..shown] {
                         li { (sentence(&ground.text)) (reference(ground.source, sources)) }
                     }
                 }
-                (and_more(more, "#grounds"))
+                (and_more(lead.others.len() - shown, "#grounds"))
             }))
         }
     }

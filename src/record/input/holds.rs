@@ -3,14 +3,15 @@
 use std::path::PathBuf;
 
 use super::InputError;
-use crate::record::logger::{self, Asked};
-use crate::record::{
-    AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas, TestReading, Vacuum,
-};
 use crate::check::{dry, tight};
 use crate::quantity::{
-    Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge,
-    PressureReading, Quantity, Temperature, UnitSystem, unit,
+    Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
+    Quantity, Temperature, UnitSystem, unit,
+};
+use crate::record::logger::{self, Asked};
+use crate::record::{
+    AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas,
+    TestReading, Vacuum,
 };
 
 /// What an instrument states that the time-series checks need.
@@ -152,9 +153,13 @@ impl Record {
             .iter()
             .map(|r| absolute(event, r.pressure.value(), input.barometer))
             .collect::<Result<_, _>>()?;
-        let column = |of: fn(&TestReading) -> &Option<AsTyped<Temperature>>| -> Option<Vec<Temperature>> {
-            test.readings.iter().map(|r| of(r).as_ref().map(AsTyped::value)).collect()
-        };
+        let column =
+            |of: fn(&TestReading) -> &Option<AsTyped<Temperature>>| -> Option<Vec<Temperature>> {
+                test.readings
+                    .iter()
+                    .map(|r| of(r).as_ref().map(AsTyped::value))
+                    .collect()
+            };
         input.outdoor = column(|r| &r.outdoor);
         input.indoor = column(|r| &r.indoor);
         Ok(())

@@ -4,13 +4,16 @@ use super::InputError;
 use super::joints::tube;
 use crate::check::{charge, run, start};
 use crate::fluid::Refrigerant;
-use crate::physics::cycle::{MeteringDevice as Device, MeteringKind, MeteringPlace, Mode as Direction};
+use crate::physics::cycle::{
+    MeteringDevice as Device, MeteringKind, MeteringPlace, Mode as Direction,
+};
 use crate::quantity::{
-    Length, Mass, Measured, Origin, PressureDiff, Quantity, Temperature, TemperatureDiff, Voltage, unit,
+    Length, Mass, Measured, Origin, PressureDiff, Quantity, Temperature, TemperatureDiff, Voltage,
+    unit,
 };
 use crate::record::{
-    Answer, AsTyped, Compressor, CompressorSpeed, Connection, Direction as WayOf, Event, EventBody, LiquidTap,
-    MeteringDevice, Mode, Person, Reading, Record, StartChecked,
+    Answer, AsTyped, Compressor, CompressorSpeed, Connection, Direction as WayOf, Event, EventBody,
+    LiquidTap, MeteringDevice, Mode, Person, Reading, Record, StartChecked,
 };
 
 /// Limits of error assumed for instruments that nothing is stated about (California RA3.2.2.2, `charge_verification`).
@@ -23,19 +26,29 @@ const VOLTMETER_LIMIT: f64 = 0.02;
 impl Record {
     /// The refrigerant of the facts, if it is named.
     pub fn refrigerant(&self) -> Result<Option<Refrigerant>, InputError> {
-        Ok(self.lineset.equipment.refrigerant.as_deref().map(str::parse).transpose()?)
+        Ok(self
+            .lineset
+            .equipment
+            .refrigerant
+            .as_deref()
+            .map(str::parse)
+            .transpose()?)
     }
 
     /// What *charge* is judged from; none while refrigerant, nameplate charge or lengths are not known.
     pub fn charge_input(&self, events: &[&Event]) -> Result<Option<charge::Input>, InputError> {
         let equipment = &self.lineset.equipment;
         let lines = &self.lineset.line_set;
-        let (Some(refrigerant), Some(nameplate)) = (self.refrigerant()?, &equipment.nameplate_charge) else {
+        let (Some(refrigerant), Some(nameplate)) =
+            (self.refrigerant()?, &equipment.nameplate_charge)
+        else {
             return Ok(None);
         };
-        let (Some(liquid), Some(included), Some(factor)) =
-            (&lines.liquid, &equipment.included_length, &equipment.charge_factor)
-        else {
+        let (Some(liquid), Some(included), Some(factor)) = (
+            &lines.liquid,
+            &equipment.included_length,
+            &equipment.charge_factor,
+        ) else {
             return Ok(None);
         };
         let tubes = match &lines.vapour {
@@ -54,10 +67,12 @@ impl Record {
             nameplate: nameplate.value(),
             // a split system's outdoor unit comes with its nameplate charge (common practice, no source)
             shipped: charge::Shipped::Charged,
-            metering: metering(lines.metering_device).map(|d| d.place).or(match lines.metering_device {
-                MeteringDevice::Outdoors => Some(MeteringPlace::Outdoors),
-                _ => None,
-            }),
+            metering: metering(lines.metering_device).map(|d| d.place).or(
+                match lines.metering_device {
+                    MeteringDevice::Outdoors => Some(MeteringPlace::Outdoors),
+                    _ => None,
+                },
+            ),
             runs: vec![charge::Run {
                 name: "line".into(),
                 installed: liquid.length.value(),
@@ -81,10 +96,18 @@ impl Record {
         for event in events {
             if let EventBody::Weighed(weighed) = &event.body {
                 let limit = Mass::of(SCALE_LIMIT_OZ, unit::OUNCE_MASS);
-                let read = self.measured(event, weighed.scale.as_deref(), weighed.mass.value(), limit)?;
-                let sign = if weighed.direction == WayOf::In { 1.0 } else { -1.0 };
+                let read =
+                    self.measured(event, weighed.scale.as_deref(), weighed.mass.value(), limit)?;
+                let sign = if weighed.direction == WayOf::In {
+                    1.0
+                } else {
+                    -1.0
+                };
                 let (mass, variance) = sum.unwrap_or((0.0, 0.0));
-                sum = Some((mass + sign * read.value.si(), variance + read.standard_uncertainty.si().powi(2)));
+                sum = Some((
+                    mass + sign * read.value.si(),
+                    variance + read.standard_uncertainty.si().powi(2),
+                ));
             }
         }
         Ok(sum.map(|(mass, variance)| Measured {
@@ -101,10 +124,14 @@ impl Record {
             match &event.body {
                 EventBody::TechnicianVisit(visit) if visit.charged.is_some() => found.clear(),
                 EventBody::Released(_) => {
-                    found.push(charge::Incident::Released { what: format!("refrigerant came out on {day}") });
+                    found.push(charge::Incident::Released {
+                        what: format!("refrigerant came out on {day}"),
+                    });
                 }
                 EventBody::Opened(opened) if opened.held_refrigerant == Answer::Yes => {
-                    found.push(charge::Incident::Opened { what: format!("the circuit was opened on {day}") });
+                    found.push(charge::Incident::Opened {
+                        what: format!("the circuit was opened on {day}"),
+                    });
                 }
                 _ => {}
             }
@@ -113,12 +140,23 @@ impl Record {
     }
 
     /// What *start* is judged from.
-    pub fn start_input(&self, event: &Event, checked: &StartChecked) -> Result<start::Input, InputError> {
+    pub fn start_input(
+        &self,
+        event: &Event,
+        checked: &StartChecked,
+    ) -> Result<start::Input, InputError> {
         let equipment = &self.lineset.equipment;
         let volts = |v: &Option<AsTyped<Voltage>>| v.as_ref().map(AsTyped::value);
-        let limits = match (volts(&equipment.voltage_min), volts(&equipment.voltage_max), volts(&equipment.voltage_rated)) {
+        let limits = match (
+            volts(&equipment.voltage_min),
+            volts(&equipment.voltage_max),
+            volts(&equipment.voltage_rated),
+        ) {
             (Some(low), Some(high), _) => Some(start::SupplyLimits::Printed { low, high }),
-            (_, _, Some(rated)) => Some(start::SupplyLimits::Rated { lowest: rated, highest: rated }),
+            (_, _, Some(rated)) => Some(start::SupplyLimits::Rated {
+                lowest: rated,
+                highest: rated,
+            }),
             _ => None,
         };
         let measured = match &checked.voltage {
@@ -131,7 +169,10 @@ impl Record {
         let asked = equipment.crankcase_heater.as_ref().map(AsTyped::value);
         let heater = match (&checked.crankcase_heater, asked) {
             (_, Some(asked)) if asked.si() == 0.0 => start::CrankcaseHeater::NotNeeded,
-            (Some(so_far), unit_asks) => start::CrankcaseHeater::PowerOnFor { so_far: so_far.value(), unit_asks },
+            (Some(so_far), unit_asks) => start::CrankcaseHeater::PowerOnFor {
+                so_far: so_far.value(),
+                unit_asks,
+            },
             (None, _) => start::CrankcaseHeater::NotKnown,
         };
         Ok(start::Input {
@@ -154,15 +195,27 @@ impl Record {
     }
 
     /// What *run* is judged from; none while the refrigerant is not known.
-    pub fn run_input(&self, event: &Event, reading: &Reading) -> Result<Option<run::Input>, InputError> {
-        let Some(refrigerant) = self.refrigerant()? else { return Ok(None) };
-        let barometer = self.barometer().map_err(|error| InputError::Barometer { number: event.number, error })?;
+    pub fn run_input(
+        &self,
+        event: &Event,
+        reading: &Reading,
+    ) -> Result<Option<run::Input>, InputError> {
+        let Some(refrigerant) = self.refrigerant()? else {
+            return Ok(None);
+        };
+        let barometer = self.barometer().map_err(|error| InputError::Barometer {
+            number: event.number,
+            error,
+        })?;
         let temperature = |t: &Option<AsTyped<Temperature>>| -> Result<Option<Measured<Temperature>>, InputError> {
             let limit = TemperatureDiff::of(THERMOMETER_LIMIT_F, unit::FAHRENHEIT_DIFF);
             t.as_ref().map(|t| self.measured(event, reading.thermometer.as_deref(), t.value(), limit)).transpose()
         };
         let psi = |limit| PressureDiff::of(limit, unit::PSI_DIFF);
-        let low = match (&reading.suction_pressure, temperature(&reading.evaporator_bend)?) {
+        let low = match (
+            &reading.suction_pressure,
+            temperature(&reading.evaporator_bend)?,
+        ) {
             (Some(p), _) => Some(run::LowSide::Gauge(self.measured(
                 event,
                 reading.gauge.as_deref(),
@@ -171,16 +224,26 @@ impl Record {
             )?)),
             (None, bend) => bend.map(run::LowSide::CoilBend),
         };
-        let high = match (&reading.liquid_pressure, temperature(&reading.condenser_bend)?) {
+        let high = match (
+            &reading.liquid_pressure,
+            temperature(&reading.condenser_bend)?,
+        ) {
             (Some(p), _) => Some(run::HighSide::Gauge {
-                pressure: self.measured(event, reading.gauge.as_deref(), p.value(), psi(LIQUID_GAUGE_LIMIT_PSI))?,
+                pressure: self.measured(
+                    event,
+                    reading.gauge.as_deref(),
+                    p.value(),
+                    psi(LIQUID_GAUGE_LIMIT_PSI),
+                )?,
                 tap: match reading.liquid_tap {
                     Some(LiquidTap::LiquidLine) => run::Tap::LiquidLine,
                     Some(LiquidTap::Discharge) => run::Tap::Discharge {
                         drop: match &reading.tap_drop {
                             Some(drop) => Some(Measured {
                                 value: drop.value(),
-                                standard_uncertainty: PressureDiff::from_si(0.1 * drop.value().si()),
+                                standard_uncertainty: PressureDiff::from_si(
+                                    0.1 * drop.value().si(),
+                                ),
                                 origin: Origin::Reading("stated drop".into()),
                             }),
                             None => None,
@@ -211,7 +274,12 @@ impl Record {
                 Person::Technician => run::Reader::Technician,
             }),
             targets: run::Targets {
-                subcooling: self.lineset.equipment.target_subcooling.as_ref().map(AsTyped::value),
+                subcooling: self
+                    .lineset
+                    .equipment
+                    .target_subcooling
+                    .as_ref()
+                    .map(AsTyped::value),
                 superheat: reading.target_superheat.as_ref().map(AsTyped::value),
             },
         }))
@@ -220,6 +288,7 @@ impl Record {
     fn machine(&self, reading: &Reading) -> run::Machine {
         let equipment = &self.lineset.equipment;
         run::Machine {
+            accumulator: yes(self.lineset.equipment.accumulator),
             metering: metering(self.lineset.line_set.metering_device),
             mode: Some(match reading.mode {
                 Mode::Cooling => Direction::Cooling,
@@ -229,11 +298,12 @@ impl Record {
                 (Some(CompressorSpeed::Fixed), _) => Some(run::Compressor::FixedSpeed),
                 (Some(CompressorSpeed::Locked), _) => Some(run::Compressor::HeldAtTestSpeed),
                 (Some(CompressorSpeed::Free), _) => Some(run::Compressor::FreeSpeed),
-                (None, Some(Compressor::Fixed | Compressor::TwoStage)) => Some(run::Compressor::FixedSpeed),
+                (None, Some(Compressor::Fixed | Compressor::TwoStage)) => {
+                    Some(run::Compressor::FixedSpeed)
+                }
                 (None, Some(Compressor::Inverter)) => Some(run::Compressor::FreeSpeed),
                 (None, None) => None,
             },
-            accumulator: yes(equipment.accumulator),
         }
     }
 
@@ -244,7 +314,11 @@ impl Record {
 
     /// The length of line as installed.
     pub fn installed_length(&self) -> Option<Length> {
-        self.lineset.line_set.liquid.as_ref().map(|l| l.length.value())
+        self.lineset
+            .line_set
+            .liquid
+            .as_ref()
+            .map(|l| l.length.value())
     }
 }
 

@@ -126,10 +126,15 @@ impl Record {
         assumed_limit: Q::Diff,
     ) -> Result<Measured<Q>, InputError> {
         let instrument = match self.named_instrument(event, id)? {
-            Some(facts) => {
-                facts.near(value).map_err(|error| InputError::Instrument { id: facts.id.clone(), error })?
-            }
-            None => Instrument { name: "assumed".into(), accuracy: Vec::new(), zero_drift_per_kelvin: 0.0 },
+            Some(facts) => facts.near(value).map_err(|error| InputError::Instrument {
+                id: facts.id.clone(),
+                error,
+            })?,
+            None => Instrument {
+                name: "assumed".into(),
+                accuracy: Vec::new(),
+                zero_drift_per_kelvin: 0.0,
+            },
         };
         let mut stated = instrument;
         if stated.accuracy.is_empty() {

@@ -1,6 +1,6 @@
 //! Everything *charge* can say.
 
-use super::{BesideFactor, Criteria, Incident};
+use super::{BesideFactor, Criteria, Incident, Printed};
 use crate::check::Reason;
 use crate::quantity::{Interval, Mass, Quantity, UnitSystem, both, unit};
 use crate::source::SourceId;
@@ -33,6 +33,7 @@ pub const CODES: &[(&str, &str)] = &[
         FACTOR_OFF,
         "the maker's factor is far from bore and density",
     ),
+    (PRINTED_BESIDE, "what other makers print for such a line"),
     (NO_PHYSICS, "physics beside the factor is not available"),
     (
         METERING_ASKED,
@@ -62,6 +63,8 @@ pub const OPENED: &str = "opened-mass-not-known";
 pub const IMPOSSIBLE: &str = "adjustment-impossible";
 /// The maker's factor is far from physics.
 pub const FACTOR_OFF: &str = "factor-off-physics";
+/// What other makers print.
+pub const PRINTED_BESIDE: &str = "printed-beside";
 /// Physics is not available.
 pub const NO_PHYSICS: &str = "physics-not-available";
 /// The place of the metering device is asked.
@@ -188,6 +191,23 @@ pub(super) fn factor_off(beside: &BesideFactor, criteria: &Criteria) -> Reason {
             both(beside.factor),
             beside.differs.in_unit(unit::PERCENT),
             both(beside.expected)
+        ),
+    )
+}
+
+pub(super) fn printed_beside(run: &str, printed: &Printed) -> Reason {
+    let documents = match printed.documents {
+        1 => "1 document".to_string(),
+        n => format!("{n} documents"),
+    };
+    Reason::new(
+        PRINTED_BESIDE,
+        SourceId::LineChargePrinted,
+        format!(
+            "{run}: others print {} to {}, mostly {} ({documents}); the unit's own figure wins",
+            both(printed.least),
+            both(printed.most),
+            both(printed.median)
         ),
     )
 }

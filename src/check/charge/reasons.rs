@@ -2,7 +2,7 @@
 
 use super::{BesideFactor, Criteria, Incident, Printed};
 use crate::check::Reason;
-use crate::quantity::{Interval, Mass, Quantity, UnitSystem, both, unit};
+use crate::quantity::{Interval, Mass, Quantity, both, unit};
 use crate::source::SourceId;
 
 /// Every code with its meaning.
@@ -84,7 +84,7 @@ pub(super) fn charge_right(remainder: Interval) -> Reason {
         SourceId::Jcgm106,
         format!(
             "what was weighed in is what had to be: {} over",
-            remainder.show(UnitSystem::Us)
+            remainder.show_both()
         ),
     )
 }
@@ -113,7 +113,7 @@ pub(super) fn within_the_scale(remainder: Interval, left: Mass) -> Reason {
         SourceId::Jcgm106,
         format!(
             "{} over: the scale cannot tell it from a remainder within {}; leave it, note it on the label; a finer scale would decide",
-            remainder.show(UnitSystem::Us),
+            remainder.show_both(),
             both(left)
         ),
     )
@@ -135,8 +135,8 @@ pub(super) fn short_of_charge(remainder: Interval) -> Reason {
         SHORT_OF_CHARGE,
         SourceId::Jcgm106,
         format!(
-            "less was weighed in than had to be: {} over; a certified technician weighs in the rest",
-            remainder.show(UnitSystem::Us)
+            "less was weighed in than had to be: {} short; a certified technician weighs in the rest",
+            remainder.negated().show_both()
         ),
     )
 }
@@ -147,7 +147,7 @@ pub(super) fn too_much_charge(remainder: Interval) -> Reason {
         SourceId::Jcgm106,
         format!(
             "more is in than has to be: {} over; taking it out is recovery by a certified technician",
-            remainder.show(UnitSystem::Us)
+            remainder.show_both()
         ),
     )
 }

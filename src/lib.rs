@@ -1,7 +1,7 @@
 //! From made-up joints to a proven charge: what a self-installed refrigerant line set has shown, with honest intervals.
 //!
 //! A floor uses floors below it, never above: [`quantity`] and [`source`]; [`fluid`] and `physics`; [`stats`];
-//! [`check`]; `record`; [`decide`]; `out`; `cli`.
+//! [`check`]; [`record`]; [`decide`]; [`out`]; `cli`.
 
 pub mod check;
 #[cfg(feature = "cli")]

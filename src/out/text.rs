@@ -323,15 +323,18 @@ impl Page {
 /// A name typed by a stranger must not move the cursor: control characters become visible.
 fn clean(text: &str) -> String {
     text.chars()
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
+        .map(|c| match c {
+            '\n' | '\r' | '\t' => ' ',
+            c if c.is_control() => '\u{fffd}',
+            c => c,
+        })
         .collect()
 }
 
 /// Greedy lines; a word longer than a line stands alone, a number stays with its unit.
 fn wrapped(text: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    let words: Vec<String> = text.split_whitespace().map(clean).collect();
-    for word in units_kept(&words) {
+    for word in super::words(&clean(text)) {
         let fits = lines
             .last()
             .is_some_and(|line| line.chars().count() + 1 + word.chars().count() <= width);
@@ -345,27 +348,3 @@ fn wrapped(text: &str, width: usize) -> Vec<String> {
     }
     lines
 }
-
-/// Joins a number with the word after it, when that word is a unit.
-fn units_kept(words: &[String]) -> Vec<String> {
-    let mut kept: Vec<String> = Vec::with_capacity(words.len());
-    let mut number_before = false;
-    for word in words {
-        let bare = word.trim_end_matches(['.', ',', ';', ':', ')']);
-        if number_before && UNITS.contains(&bare) {
-            let last = kept.last_mut().expect("a number came before");
-            last.push(' ');
-            last.push_str(word);
-            number_before = false;
-        } else {
-            number_before = word.ends_with(|c: char| c.is_ascii_digit());
-            kept.push(word.clone());
-        }
-    }
-    kept
-}
-
-const UNITS: [&str; 24] = [
-    "psig", "psia", "psi", "psi/h", "bar", "Pa", "kPa", "micron", "°F", "°C", "K", "lb", "oz",
-    "oz/yr", "kg", "g", "g/yr", "ft", "m", "h", "min", "%", "V", "A",
-];

@@ -10,6 +10,12 @@ fn report(sheet: &Sheet) -> String {
     html::report(sheet).unwrap()
 }
 
+/// Leaves the page in target/tmp, for a look.
+fn leave(name: &str, html: &str) {
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.html"));
+    std::fs::write(path, html).unwrap();
+}
+
 /// What a browser would show: no tags, no style.
 fn visible(html: &str) -> String {
     let body = &html[html.find("<body").unwrap()..];
@@ -46,9 +52,7 @@ fn it_is_one_small_file_that_loads_nothing() {
             assert!(!html.contains(never), "{never} in {name}");
         }
         assert!(html.len() < 150_000, "{name} has {} bytes", html.len());
-        // for a look at the pages: target/tmp
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.html"));
-        std::fs::write(path, html).unwrap();
+        leave(name, &html);
     }
 }
 
@@ -142,4 +146,5 @@ fn nothing_is_lost_when_the_first_page_is_full() {
         "the first page hides rules"
     );
     assert!(html.contains("ule number 29"));
+    leave("full", &html);
 }

@@ -424,7 +424,7 @@ pub fn hold(readings: usize, loss_per_hour: f64) -> Hold {
 
 /// A curve of the right shape only; the numbers are invented.
 pub fn running() -> Running {
-    let pressure = |f: f64| (14.05 - 4190.0 / (f + 459.67)).exp() - 14.7;
+    let pressure = |f: f64| (13.83 - 4470.0 / (f + 459.67)).exp() - 14.7;
     let curve = (-20..=150)
         .map(f64::from)
         .map(|temperature| Saturation {

@@ -88,10 +88,11 @@ fn pressure_panel(
         width,
         clock,
     )?;
-    rules(&mut chart, clock, 6)?;
+    rules(&mut chart, 6)?;
     title(area, &format!("gauge pressure, {}", hold.pressure_unit))?;
     if clock {
-        clock_title(area, &hold.began)?;
+        hour_ticks(&chart, area, hours, width)?;
+        clock_title(area, &hold.began, width)?;
     }
     let columns = width.pick(560, 260);
     let band = band(hold, columns);
@@ -105,7 +106,12 @@ fn pressure_panel(
             )))?;
         }
     }
-    trace(&mut chart, &hold.hours, &hold.gauge, columns, line(INK, 15))?;
+    for run in ink::runs(&hold.hours, &hold.expected) {
+        let points = ink::smoothed(&run, columns);
+        let (dash, gap) = (px(5) as u32, px(4) as u32);
+        chart.draw_series(DashedLineSeries::new(points, dash, gap, line(MARK, 8)))?;
+    }
+    trace(&mut chart, &hold.hours, &hold.gauge, columns, line(INK, 14))?;
     labels(hold, &chart, area, width)
 }
 
@@ -132,12 +138,13 @@ fn outdoor_panel(
     width: Width,
 ) -> Drawn {
     let mut chart = panel(area, hours, ink::roomy(range.0, range.1, 0.12), width, true)?;
-    rules(&mut chart, true, 3)?;
+    rules(&mut chart, 3)?;
     title(
         area,
         &format!("outdoor temperature, {}", hold.temperature_unit),
     )?;
-    clock_title(area, &hold.began)?;
+    hour_ticks(&chart, area, hours, width)?;
+    clock_title(area, &hold.began, width)?;
     trace(
         &mut chart,
         &hold.hours,
@@ -164,25 +171,47 @@ fn panel<'a, 'b>(
     Ok(chart)
 }
 
-fn rules(chart: &mut Chart, clock: bool, across: usize) -> Drawn {
+fn rules(chart: &mut Chart, across: usize) -> Drawn {
     let numbers = letters(SOFT, HPos::Center, VPos::Center);
     let mut mesh = chart.configure_mesh();
     mesh.disable_x_mesh()
         .bold_line_style(line(RULE, 8))
         .light_line_style(TRANSPARENT)
-        .axis_style(line(RULE, 8))
+        .axis_style(TRANSPARENT)
         .set_all_tick_mark_size(px(3))
         .y_labels(across)
-        .x_labels(9)
-        .x_label_style(numbers.clone())
+        .x_labels(0)
         .y_label_style(numbers)
-        .y_label_formatter(&|v| number(*v))
-        .x_label_formatter(&|v| number(*v));
-    if !clock {
-        mesh.disable_x_axis();
-    }
+        .y_label_formatter(&|v| number(*v));
     mesh.draw()?;
     Ok(())
+}
+
+/// Ticks at whole parts of a day, as a clock has them.
+fn hour_ticks(chart: &Chart, area: &Area, hours: (f64, f64), width: Width) -> Drawn {
+    let step = hour_step(hours.1 - hours.0, width.pick(9, 6));
+    let bottom = chart.plotting_area().get_pixel_range().1.end;
+    let first = (hours.0 / step).ceil() as i64;
+    let last = (hours.1 / step + 1e-9).floor() as i64;
+    for hour in (first..=last).map(|i| i as f64 * step) {
+        let x = chart.backend_coord(&(hour, 0.0)).0;
+        let mark = PathElement::new(vec![(x, bottom), (x, bottom + px(4))], line(SOFT, 8));
+        area.draw(&mark)?;
+        let style = letters(SOFT, HPos::Center, VPos::Top);
+        area.draw(&Text::new(number(hour), (x, bottom + px(7)), style))?;
+    }
+    Ok(())
+}
+
+/// The smallest step that needs no more ticks than so many.
+fn hour_step(span: f64, ticks: usize) -> f64 {
+    const STEPS: [f64; 10] = [0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 96.0];
+    let fits = |step: &&f64| span / **step <= ticks as f64;
+    STEPS
+        .iter()
+        .find(fits)
+        .copied()
+        .unwrap_or(span / ticks as f64)
 }
 
 fn trace(
@@ -260,11 +289,15 @@ fn title(area: &Area, words: &str) -> Drawn {
     Ok(())
 }
 
-fn clock_title(area: &Area, began: &str) -> Drawn {
+fn clock_title(area: &Area, began: &str, width: Width) -> Drawn {
     let (_, height) = area.dim_in_pixel();
     let style = letters(SOFT, HPos::Left, VPos::Bottom);
     let words = format!("hours after {began}");
-    area.draw(&Text::new(words, (px(50), height as i32 - px(2)), style))?;
+    area.draw(&Text::new(
+        words,
+        (px(width.pick(50, 42)), height as i32 - px(2)),
+        style,
+    ))?;
     Ok(())
 }
 
@@ -288,6 +321,13 @@ mod tests {
         assert_eq!(moved_apart(100, 104, 20), (92, 112));
         assert_eq!(moved_apart(104, 100, 20), (112, 92));
         assert_eq!(moved_apart(10, 100, 20), (10, 100));
+    }
+
+    #[test]
+    fn hours_are_marked_as_on_a_clock() {
+        assert_eq!(hour_step(24.0, 9), 3.0);
+        assert_eq!(hour_step(24.0, 6), 6.0);
+        assert_eq!(hour_step(1.0, 9), 0.25);
     }
 
     #[test]

@@ -74,7 +74,7 @@ impl Width {
 const FINE: i32 = 4;
 
 /// Height of letters.
-pub(super) const LETTERS: i32 = 13;
+pub(super) const LETTERS: i32 = 12;
 
 /// Marker colours with the CSS variable and the light-mode colour each becomes.
 const INKS: [(RGBColor, &str, &str); 4] = [
@@ -104,7 +104,8 @@ pub(super) fn line(colour: RGBColor, tenths: i32) -> ShapeStyle {
 
 /// Letters of a colour, anchored.
 pub(super) fn letters(colour: RGBColor, across: HPos, down: VPos) -> TextStyle<'static> {
-    ("sans-serif", px(LETTERS))
+    // the library divides a font's size by 1.24 when it writes it
+    ("sans-serif", f64::from(px(LETTERS)) * 1.24)
         .into_font()
         .color(&colour)
         .pos(Pos::new(across, down))
@@ -112,7 +113,7 @@ pub(super) fn letters(colour: RGBColor, across: HPos, down: VPos) -> TextStyle<'
 
 /// About how wide a line of text is, in the library's pixels; system fonts differ, so a little generous.
 pub(super) fn text_width(text: &str) -> i32 {
-    (text.chars().count() as f64 * 0.54 * f64::from(px(LETTERS))) as i32
+    (text.chars().count() as f64 * 0.58 * f64::from(px(LETTERS))) as i32
 }
 
 /// The name and the words of a figure.

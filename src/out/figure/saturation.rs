@@ -99,7 +99,7 @@ fn axes(running: &Running, area: &Area, chart: &mut Chart) -> Drawn {
         .disable_x_mesh()
         .bold_line_style(line(RULE, 8))
         .light_line_style(TRANSPARENT)
-        .axis_style(line(RULE, 8))
+        .axis_style(line(SOFT, 6))
         .set_all_tick_mark_size(px(3))
         .y_labels(7)
         .x_labels(8)

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{invented, items, reference, row, sentence, symbol};
+use super::{command, invented, items, reference, row, sentence, symbol};
 use crate::check::Outcome;
 use crate::decide::{Decision, Meanwhile};
 use crate::out::sheet::{Lead, bring, first};
@@ -93,7 +93,7 @@ fn next(decision: &Decision) -> Markup {
                     @for step in &decision.next[..shown] {
                         li {
                             (sentence(&step.text))
-                            @if let Some(command) = &step.command { code.command { (command) } }
+                            @if let Some(words) = &step.command { (command(words)) }
                         }
                     }
                 }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{items, reference, row, sentence};
+use super::{command, items, reference, row, sentence};
 use crate::decide::Decision;
 use crate::out::sheet::{bring, first};
 use crate::out::{EventLine, JointLine, Sources};
@@ -88,7 +88,7 @@ pub(super) fn every_ground(decision: &Decision, sources: &Sources) -> Markup {
                     (row("next", html! {
                         ol { @for step in &decision.next { li {
                             (sentence(&step.text))
-                            @if let Some(command) = &step.command { code.command { (command) } }
+                            @if let Some(words) = &step.command { (command(words)) }
                         } } }
                     }))
                 }

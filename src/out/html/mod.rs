@@ -8,7 +8,7 @@ mod symbol;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::figure::DrawError;
-use super::{Sheet, Sources, sentence};
+use super::{Sheet, Sources};
 use crate::source::SourceId;
 
 const CSS: &str = include_str!("report.css");
@@ -63,6 +63,23 @@ fn row(name: &str, words: Markup) -> Markup {
 
 fn items<'a>(list: impl Iterator<Item = &'a str>) -> Markup {
     html! { ul { @for item in list { li { (sentence(item)) } } } }
+}
+
+/// A sentence whose numbers stay with their units.
+fn sentence(text: &str) -> String {
+    kept(&super::sentence(text))
+}
+
+/// Text with a blank that does not break between a number and its unit.
+fn kept(text: &str) -> String {
+    let words = super::words(text).into_iter();
+    let words: Vec<_> = words.map(|word| word.replace(' ', "\u{a0}")).collect();
+    words.join(" ")
+}
+
+/// A command that breaks between its words only.
+fn command(words: &str) -> Markup {
+    html! { code.command { @for word in words.split_whitespace() { span { (word) } " " } } }
 }
 
 /// The footnote-like number of a source.

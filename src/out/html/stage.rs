@@ -2,8 +2,8 @@
 
 use maud::{Markup, PreEscaped, html};
 
-use super::{items, reference, row, sentence, symbol};
-use crate::check::{Outcome, Stage};
+use super::{command, items, kept, reference, row, sentence, symbol};
+use crate::check::Stage;
 use crate::out::figure::{DrawError, Width, hold, saturation};
 use crate::out::{Sheet, Sources, StageSheet};
 
@@ -16,9 +16,11 @@ pub(super) fn section(
     let figure = figure(sheet, stage)?;
     let covers: Vec<_> = finding.covers.iter().map(|s| s.word()).collect();
     Ok(html! {
-        section.stage id=(stage.stage().word()) {
-            h2 { (stage.stage().word()) " " span.question { (stage.stage().question()) } }
-            p.outcome { (symbol::outcome(stage.outcome())) (sentence(stage.outcome().words())) }
+        section.stage.bare[bare(stage)] id=(stage.stage().word()) {
+            div.head {
+                h2 { (stage.stage().word()) " " span.question { (stage.stage().question()) } }
+                p.outcome { (symbol::outcome(stage.outcome())) (sentence(stage.outcome().words())) }
+            }
             @if let Some(by) = &stage.replaced_by { (row("replaced by", html! { p { (sentence(by)) } })) }
             @if let Some(figure) = figure { (figure) }
             @if !finding.figures.is_empty() { (row("numbers", numbers(sheet, stage, sources))) }
@@ -43,10 +45,18 @@ pub(super) fn section(
                     ul { @for caution in &stage.cautions { li { (sentence(caution.text)) (reference(caution.source, sources)) } } }
                 }))
             }
-            @if let Some(command) = &stage.next { (row("record it", html! { code.command { (command) } })) }
-            @if stage.outcome() == Outcome::NotDone && finding.reasons.is_empty() { p { "No evidence yet." } }
+            @if let Some(words) = &stage.next { (row("record it", command(words))) }
         }
     })
+}
+
+/// Whether there is nothing to say beyond the outcome.
+fn bare(stage: &StageSheet) -> bool {
+    let finding = &stage.finding;
+    finding.reasons.is_empty()
+        && finding.figures.is_empty()
+        && stage.evidence.is_empty()
+        && stage.cautions.is_empty()
 }
 
 fn numbers(sheet: &Sheet, stage: &StageSheet, sources: &Sources) -> Markup {
@@ -56,7 +66,7 @@ fn numbers(sheet: &Sheet, stage: &StageSheet, sources: &Sources) -> Markup {
                 @for figure in &stage.finding.figures {
                     tr {
                         th scope="row" { (figure.name) }
-                        td { (figure.interval.show(sheet.units)) (reference(figure.source, sources)) }
+                        td { (kept(&figure.interval.show(sheet.units))) (reference(figure.source, sources)) }
                     }
                 }
             }

@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use crate::quantity::{Area, Length, PressureGauge, Quantity, Torque, Volume, unit};
+use crate::source::SourceId;
 
 /// A tube by its outside diameter and wall.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -109,6 +110,9 @@ pub struct TubeRow {
     /// Working pressure at 100 degF, annealed, computed.
     pub rated_at_100f: Option<PressureGauge>,
 }
+
+/// Where the sizes and the working pressures come from.
+pub const TUBE_SOURCE: SourceId = SourceId::AstmB280;
 
 /// The ASTM B280 sizes.
 pub fn tube_rows() -> &'static [TubeRow] {

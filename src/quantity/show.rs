@@ -110,6 +110,22 @@ impl Interval {
         )
     }
 
+    /// In both unit systems, for a sentence that does not know its reader.
+    pub fn show_both(self) -> String {
+        let (us, si) = (self.show(UnitSystem::Us), self.show(UnitSystem::Si));
+        if us == si { us } else { format!("{us} ({si})") }
+    }
+
+    /// The same counted the other way: 5 over is -5 short.
+    pub fn negated(self) -> Self {
+        Interval {
+            estimate: -self.estimate,
+            low: -self.high,
+            high: -self.low,
+            dimension: self.dimension,
+        }
+    }
+
     /// Digits so that the interval's width has about two.
     fn decimals(self, system: UnitSystem) -> usize {
         let width = (self.dimension.show(self.high, system).value

@@ -2,7 +2,7 @@
 
 use super::arithmetic::{Adjustment, adjustment, physics_beside, to_weigh_in};
 use super::reasons;
-use super::{BesideFactor, Criteria, Detail, Input};
+use super::{BesideFactor, Criteria, Detail, Input, Run, printed_for};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
 use crate::quantity::{Interval, Mass, Quantity};
 use crate::source::SourceId;
@@ -122,6 +122,7 @@ fn physics(input: &Input, criteria: &Criteria) -> (Vec<BesideFactor>, Vec<Reason
                 if physics.differs.si().abs() > criteria.factor_spread.si() {
                     said.push(reasons::factor_off(&physics, criteria));
                 }
+                said.extend(printed(input, run));
                 beside.push(physics);
             }
             Some(Err(error)) => {
@@ -134,4 +135,10 @@ fn physics(input: &Input, criteria: &Criteria) -> (Vec<BesideFactor>, Vec<Reason
         said.push(reasons::metering_asked());
     }
     (beside, said)
+}
+
+/// What other makers print for such a run, when its place in the circuit is known.
+fn printed(input: &Input, run: &Run) -> Option<Reason> {
+    let printed = printed_for(input.refrigerant, run.tubes?.liquid, input.metering?)?;
+    Some(reasons::printed_beside(&run.name, printed))
 }

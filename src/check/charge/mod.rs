@@ -6,6 +6,7 @@ mod arithmetic;
 mod assess;
 mod criteria;
 mod input;
+mod printed;
 pub mod reasons;
 #[cfg(test)]
 mod tests;
@@ -16,6 +17,7 @@ pub use arithmetic::{
 pub use assess::assess;
 pub use criteria::Criteria;
 pub use input::{Accessory, Incident, Input, Run, Shipped, Tubes};
+pub use printed::{Printed, printed_for};
 
 use crate::check::Caution;
 use crate::quantity::{Interval, Mass};

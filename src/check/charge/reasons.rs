@@ -1,8 +1,8 @@
 //! Everything *charge* can say.
 
-use super::{BesideFactor, Criteria, Incident};
+use super::{BesideFactor, Criteria, Incident, Printed};
 use crate::check::Reason;
-use crate::quantity::{Interval, Mass, Quantity, UnitSystem, both, unit};
+use crate::quantity::{Interval, Mass, Quantity, both, unit};
 use crate::source::SourceId;
 
 /// Every code with its meaning.
@@ -33,6 +33,7 @@ pub const CODES: &[(&str, &str)] = &[
         FACTOR_OFF,
         "the maker's factor is far from bore and density",
     ),
+    (PRINTED_BESIDE, "what other makers print for such a line"),
     (NO_PHYSICS, "physics beside the factor is not available"),
     (
         METERING_ASKED,
@@ -62,6 +63,8 @@ pub const OPENED: &str = "opened-mass-not-known";
 pub const IMPOSSIBLE: &str = "adjustment-impossible";
 /// The maker's factor is far from physics.
 pub const FACTOR_OFF: &str = "factor-off-physics";
+/// What other makers print.
+pub const PRINTED_BESIDE: &str = "printed-beside";
 /// Physics is not available.
 pub const NO_PHYSICS: &str = "physics-not-available";
 /// The place of the metering device is asked.
@@ -81,7 +84,7 @@ pub(super) fn charge_right(remainder: Interval) -> Reason {
         SourceId::Jcgm106,
         format!(
             "what was weighed in is what had to be: {} over",
-            remainder.show(UnitSystem::Us)
+            remainder.show_both()
         ),
     )
 }
@@ -110,7 +113,7 @@ pub(super) fn within_the_scale(remainder: Interval, left: Mass) -> Reason {
         SourceId::Jcgm106,
         format!(
             "{} over: the scale cannot tell it from a remainder within {}; leave it, note it on the label; a finer scale would decide",
-            remainder.show(UnitSystem::Us),
+            remainder.show_both(),
             both(left)
         ),
     )
@@ -132,8 +135,8 @@ pub(super) fn short_of_charge(remainder: Interval) -> Reason {
         SHORT_OF_CHARGE,
         SourceId::Jcgm106,
         format!(
-            "less was weighed in than had to be: {} over; a certified technician weighs in the rest",
-            remainder.show(UnitSystem::Us)
+            "less was weighed in than had to be: {} short; a certified technician weighs in the rest",
+            remainder.negated().show_both()
         ),
     )
 }
@@ -144,7 +147,7 @@ pub(super) fn too_much_charge(remainder: Interval) -> Reason {
         SourceId::Jcgm106,
         format!(
             "more is in than has to be: {} over; taking it out is recovery by a certified technician",
-            remainder.show(UnitSystem::Us)
+            remainder.show_both()
         ),
     )
 }
@@ -188,6 +191,23 @@ pub(super) fn factor_off(beside: &BesideFactor, criteria: &Criteria) -> Reason {
             both(beside.factor),
             beside.differs.in_unit(unit::PERCENT),
             both(beside.expected)
+        ),
+    )
+}
+
+pub(super) fn printed_beside(run: &str, printed: &Printed) -> Reason {
+    let documents = match printed.documents {
+        1 => "1 document".to_string(),
+        n => format!("{n} documents"),
+    };
+    Reason::new(
+        PRINTED_BESIDE,
+        SourceId::LineChargePrinted,
+        format!(
+            "{run}: others print {} to {}, mostly {} ({documents}); the unit's own figure wins",
+            both(printed.least),
+            both(printed.most),
+            both(printed.median)
         ),
     )
 }

@@ -202,6 +202,17 @@ fn physics_questions_a_factor_of_the_other_place() {
             .0
             .says(reasons::FACTOR_OFF)
     );
+    let (beside, _) = with_tubes(58.0, Some(MeteringPlace::Indoors));
+    let reason = beside
+        .reasons
+        .iter()
+        .find(|r| r.code == reasons::PRINTED_BESIDE)
+        .unwrap();
+    assert!(
+        reason.text.contains("55.8 g/m") && reason.text.contains("6 documents"),
+        "{}",
+        reason.text
+    );
     let (open, _) = with_tubes(30.0, None);
     assert!(open.says(reasons::METERING_ASKED) && !open.says(reasons::FACTOR_OFF));
 }

@@ -2,7 +2,7 @@
 
 use super::{Criteria, Judged, Question, Reading};
 use crate::check::Reason;
-use crate::quantity::{Duration, Interval, Temperature, TemperatureDiff, UnitSystem, both};
+use crate::quantity::{Duration, Interval, Temperature, TemperatureDiff, both};
 use crate::source::SourceId;
 
 macro_rules! codes {
@@ -58,7 +58,7 @@ fn said(code: &'static str, source: SourceId, text: impl Into<String>) -> Reason
 }
 
 fn with_range(reading: &Reading) -> String {
-    Interval::normal(reading.value, reading.standard_uncertainty).show(UnitSystem::Us)
+    Interval::normal(reading.value, reading.standard_uncertainty).show_both()
 }
 
 fn mostly(reading: &Reading) -> String {

@@ -5,7 +5,7 @@ use super::{
     Answer, CrankcaseHeater, Criteria, Detail, Input, Item, State, Supply, SupplyLimits, Wiring,
 };
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Stage};
-use crate::quantity::{Interval, Quantity, UnitSystem, Voltage, both};
+use crate::quantity::{Interval, Quantity, Voltage, both};
 use crate::source::SourceId;
 use crate::stats::within::{Within, judge_within};
 
@@ -157,7 +157,7 @@ fn supply(supply: &Supply, criteria: &Criteria) -> Asked {
     let reading = Interval::normal(measured.value, measured.standard_uncertainty);
     let note = Some(format!(
         "{}; limits {} to {}",
-        reading.show(UnitSystem::Us),
+        reading.show_both(),
         both(range.0),
         both(range.1)
     ));

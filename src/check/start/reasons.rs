@@ -1,7 +1,7 @@
 //! Everything *start* can say.
 
 use crate::check::Reason;
-use crate::quantity::{Current, Duration, Interval, UnitSystem, Voltage, both};
+use crate::quantity::{Current, Duration, Interval, Voltage, both};
 use crate::source::SourceId;
 
 /// Every code with its meaning.
@@ -185,7 +185,7 @@ pub(super) fn voltage_outside(
         source,
         format!(
             "supply {}: the limits are {} to {}; an electrician finds out why",
-            reading.show(UnitSystem::Us),
+            reading.show_both(),
             both(range.0),
             both(range.1)
         ),
@@ -202,7 +202,7 @@ pub(super) fn voltage_at_the_edge(
         source,
         format!(
             "supply {}: the meter cannot tell whether it is inside {} to {}; measure with a better one, under load",
-            reading.show(UnitSystem::Us),
+            reading.show_both(),
             both(range.0),
             both(range.1)
         ),

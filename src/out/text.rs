@@ -124,7 +124,8 @@ pub fn finding(finding: &Finding, cautions: &[Caution], units: UnitSystem, style
 
 fn answer(page: &mut Page, decision: &Decision, sources: &Sources) {
     let lead = Lead::of(decision);
-    page.strong(&sentence(&decision.headline));
+    let headline = format!("{}: {}", decision.verdict.words(), lead.words);
+    page.strong(&sentence(&headline));
     if let Some(ground) = lead.ground {
         page.paragraph("  ", "  ", &tag(ground.code, ground.source, sources));
     }

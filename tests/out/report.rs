@@ -10,7 +10,7 @@ fn report(sheet: &Sheet) -> String {
     html::report(sheet).unwrap()
 }
 
-/// Leaves the page in target/tmp, for a look.
+/// Leaves the page in the build's own temporary folder, for a look.
 fn leave(name: &str, html: &str) {
     let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.html"));
     std::fs::write(path, html).unwrap();

@@ -9,6 +9,7 @@
 use serde::{Serialize, Serializer};
 
 use super::sheet::{EventLine, JointLine, Sheet, StageSheet, bring, first};
+use crate::check::dry::Cause;
 use crate::check::{Caution, Finding, NamedInterval, Outcome, Reason};
 use crate::decide::{Decision, Ground, NextStep};
 use crate::quantity::Dimension;
@@ -41,6 +42,10 @@ pub fn document<T: Body>(body: &T) -> String {
 
 fn outcome_words<S: Serializer>(outcome: &Outcome, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(outcome.words())
+}
+
+fn cause_word<S: Serializer>(cause: &Cause, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(cause.word())
 }
 
 /// A number with its 95 % interval.
@@ -98,6 +103,14 @@ pub struct Subcooling {
     pub standard_uncertainty: f64,
 }
 
+/// The line-length adjustment of the charge; signed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct LineCharge {
+    /// In kg; negative when the line needs less than the nameplate charge covers.
+    #[serde(rename = "line_adjustment_kg")]
+    pub line_adjustment: f64,
+}
+
 /// A standing pressure test; losses are positive.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Tight {
@@ -110,7 +123,7 @@ pub struct Tight {
     pub loss_psi_per_h: Option<Estimate>,
     /// The limit it was judged against.
     pub limit_psi_per_h: Option<f64>,
-    /// Hours that would decide; none when decided or when no time would.
+    /// Hours more that should decide; 0 when it is decided, none when no time would.
     pub hold_longer_h: Option<f64>,
 }
 
@@ -121,7 +134,8 @@ pub struct Dry {
     #[serde(serialize_with = "outcome_words")]
     pub outcome: Outcome,
     /// What makes the pressure rise.
-    pub cause: RiseCause,
+    #[serde(serialize_with = "cause_word")]
+    pub cause: Cause,
     /// The steady part of the rise.
     pub leak_micron_per_min: Option<Estimate>,
     /// Probability that the leak is above its limit.
@@ -130,24 +144,8 @@ pub struct Dry {
     pub p_moisture: Option<f64>,
     /// Where the rise levels off.
     pub levels_off_micron: Option<f64>,
-    /// Minutes that would decide; none when decided or when no time would.
+    /// Minutes more that should decide; 0 when it is decided, none when no time would.
     pub hold_longer_min: Option<f64>,
-}
-
-/// What makes an isolated vacuum rise.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum RiseCause {
-    /// Air coming in.
-    Leak,
-    /// Water, ice, wet oil.
-    Moisture,
-    /// Both.
-    Both,
-    /// Neither.
-    None,
-    /// Not told apart yet.
-    Unknown,
 }
 
 /// Something said, with its code and source.
@@ -428,6 +426,7 @@ impl Body for SaturationAtPressure {}
 impl Body for SaturationAtTemperature {}
 impl Body for Superheat {}
 impl Body for Subcooling {}
+impl Body for LineCharge {}
 impl Body for Tight {}
 impl Body for Dry {}
 impl Body for Decide {}

@@ -2,10 +2,12 @@
 //!
 //! A renderer computes nothing: what it shows stands in the sheet.
 
+mod assemble;
 pub mod figure;
 #[cfg(feature = "report")]
 pub mod html;
 pub mod json;
+mod narrate;
 mod sheet;
 pub mod text;
 

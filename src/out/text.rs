@@ -122,6 +122,35 @@ pub fn finding(finding: &Finding, cautions: &[Caution], units: UnitSystem, style
     page.text
 }
 
+/// Remarks below a result: rows left out, the atmosphere used.
+pub fn notes(notes: &[String]) -> String {
+    if notes.is_empty() {
+        return String::new();
+    }
+    let mut page = Page::new(Style::Plain);
+    page.heading("Notes");
+    page.list(notes.iter().map(String::as_str));
+    page.text
+}
+
+/// The card for the moment gas is heard.
+pub fn hissing(style: Style) -> String {
+    let mut page = Page::new(style);
+    page.strong("Gas is heard: do this, in this order.");
+    page.blank();
+    for (i, act) in crate::decide::hissing::CARD.iter().enumerate() {
+        page.paragraph(&format!("{:>2}. ", i + 1), "    ", act.text);
+        page.paragraph("    ", "    ", act.detail);
+    }
+    page.blank();
+    page.paragraph(
+        "",
+        "",
+        "The unit's own safety pages and the fire service come before this card.",
+    );
+    page.text
+}
+
 fn answer(page: &mut Page, decision: &Decision, sources: &Sources) {
     let lead = Lead::of(decision);
     let headline = format!("{}: {}", decision.verdict.words(), lead.words);

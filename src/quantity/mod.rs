@@ -55,9 +55,10 @@ pub use barometer::{Barometer, BarometerError};
 pub use instrument::{Accuracy, BOURDON_DRIFT_PER_KELVIN, Instrument};
 pub use measured::{Measured, Origin, Propagated, propagate};
 pub use parse::{
-    ParseError, PressureReading, Typed, parse, parse_gauge, parse_pressure, parse_vacuum,
+    ParseError, PressureReading, PressureUnit, Typed, is_no_reading, parse, parse_gauge,
+    parse_pressure, parse_vacuum, pressure_unit,
 };
-pub use show::{Interval, Shown, UnitSystem};
+pub use show::{Interval, Shown, UnitSystem, both};
 pub use unit::Unit;
 
 /// A physical quantity held in SI.

@@ -396,49 +396,77 @@ pub fn parse_pressure(text: &str) -> Result<Typed<PressureReading>, ParseError> 
             absolute,
         });
     }
-    if let Some(unit) = find_unit::<PressureGauge>(name) {
-        let value = PressureReading::Gauge(PressureGauge::of(number, unit));
-        return Ok(Typed {
-            value,
-            text: text.into(),
-            echo: None,
-        });
-    }
-    if let Some(unit) = find_unit::<PressureAbs>(name) {
-        if number < 0.0 {
-            return Err(ParseError::BelowZero {
+    let Some(unit) = pressure_unit(name) else {
+        let units = format!(
+            "{}, {}",
+            unit_list::<PressureGauge>(),
+            unit_list::<PressureAbs>()
+        );
+        return Err(if name.is_empty() {
+            ParseError::NoUnit {
                 text: text.into(),
-                what: PressureAbs::WHAT,
-                limit: "a perfect vacuum",
-            });
-        }
-        let value = PressureReading::Abs(PressureAbs::of(number, unit));
-        return Ok(Typed {
-            value,
+                what: "a pressure",
+                units,
+                example: "118 psig",
+            }
+        } else {
+            ParseError::UnknownUnit {
+                text: text.into(),
+                unit: name.into(),
+                what: "a pressure",
+                units,
+            }
+        });
+    };
+    let value = unit.reading(number);
+    if matches!(value, PressureReading::Abs(p) if p.si() < 0.0) {
+        return Err(ParseError::BelowZero {
             text: text.into(),
-            echo: None,
+            what: PressureAbs::WHAT,
+            limit: "a perfect vacuum",
         });
     }
-    let units = format!(
-        "{}, {}",
-        unit_list::<PressureGauge>(),
-        unit_list::<PressureAbs>()
-    );
-    Err(if name.is_empty() {
-        ParseError::NoUnit {
-            text: text.into(),
-            what: "a pressure",
-            units,
-            example: "118 psig",
-        }
-    } else {
-        ParseError::UnknownUnit {
-            text: text.into(),
-            unit: name.into(),
-            what: "a pressure",
-            units,
-        }
+    Ok(Typed {
+        value,
+        text: text.into(),
+        echo: None,
     })
+}
+
+/// A unit of pressure that says gauge or absolute.
+#[derive(Debug, Clone, Copy)]
+pub enum PressureUnit {
+    /// Against the local atmosphere.
+    Gauge(Unit<PressureGauge>),
+    /// Absolute.
+    Abs(Unit<PressureAbs>),
+}
+
+impl PressureUnit {
+    /// A number in this unit.
+    pub fn reading(self, number: f64) -> PressureReading {
+        match self {
+            PressureUnit::Gauge(unit) => PressureReading::Gauge(PressureGauge::of(number, unit)),
+            PressureUnit::Abs(unit) => PressureReading::Abs(PressureAbs::of(number, unit)),
+        }
+    }
+    /// The unit's symbol.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            PressureUnit::Gauge(unit) => unit.symbol,
+            PressureUnit::Abs(unit) => unit.symbol,
+        }
+    }
+}
+
+/// The pressure unit of a name; none when it is unknown or leaves gauge or absolute open.
+pub fn pressure_unit(name: &str) -> Option<PressureUnit> {
+    if ambiguous(name).is_some() {
+        return None;
+    }
+    find_unit(name)
+        .map(PressureUnit::Gauge)
+        .or_else(|| find_unit(name).map(PressureUnit::Abs))
 }
 
 /// Reads a pressure that can only have been read on a gauge: `psi` is taken as psig, and says so.

@@ -1,5 +1,6 @@
+use lineproof::check::dry::Cause;
 use lineproof::check::{Caution, Finding, Outcome, Reason, Stage};
-use lineproof::out::json::{self, Decide, Dry, Estimate, RiseCause, SheetDocument, Tight};
+use lineproof::out::json::{self, Decide, Dry, Estimate, SheetDocument, Tight};
 use lineproof::out::text::{self, Style};
 use lineproof::quantity::UnitSystem;
 use lineproof::source::SourceId;
@@ -93,7 +94,7 @@ fn one_off_commands_as_json_have_null_for_what_is_not_a_number() {
     };
     let dry = Dry {
         outcome: Outcome::Fail,
-        cause: RiseCause::Moisture,
+        cause: Cause::Moisture,
         leak_micron_per_min: None,
         p_leak_above_limit: Some(0.01),
         p_moisture: Some(0.98),

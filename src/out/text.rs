@@ -153,7 +153,8 @@ pub fn hissing(style: Style) -> String {
 
 fn answer(page: &mut Page, decision: &Decision, sources: &Sources) {
     let lead = Lead::of(decision);
-    page.strong(&sentence(&decision.headline));
+    let headline = format!("{}: {}", decision.verdict.words(), lead.words);
+    page.strong(&sentence(&headline));
     if let Some(ground) = lead.ground {
         page.paragraph("  ", "  ", &tag(ground.code, ground.source, sources));
     }

@@ -190,11 +190,13 @@ fn rules(chart: &mut Chart, across: usize) -> Drawn {
 /// Ticks at whole parts of a day, as a clock has them.
 fn hour_ticks(chart: &Chart, area: &Area, hours: (f64, f64), width: Width) -> Drawn {
     let step = hour_step(hours.1 - hours.0, width.pick(9, 6));
-    let bottom = chart.plotting_area().get_pixel_range().1.end;
+    // the chart counts from the whole sheet's corner, the area from its own
+    let (left, top) = area.get_base_pixel();
+    let bottom = chart.plotting_area().get_pixel_range().1.end - top;
     let first = (hours.0 / step).ceil() as i64;
     let last = (hours.1 / step + 1e-9).floor() as i64;
     for hour in (first..=last).map(|i| i as f64 * step) {
-        let x = chart.backend_coord(&(hour, 0.0)).0;
+        let x = chart.backend_coord(&(hour, 0.0)).0 - left;
         let mark = PathElement::new(vec![(x, bottom), (x, bottom + px(4))], line(SOFT, 8));
         area.draw(&mark)?;
         let style = letters(SOFT, HPos::Center, VPos::Top);

@@ -8,15 +8,16 @@ use crate::decide::{Decision, Meanwhile};
 use crate::out::sheet::{Lead, bring, first};
 use crate::out::{Sheet, Sources, StageSheet};
 
-/// Letters of text that leave the page on one sheet, per part.
-const GROUNDS: usize = 760;
-const NEXT: usize = 420;
-const UNSEEN: usize = 520;
-const LISTS: usize = 360;
+/// Lines of a printed sheet below the stations, when the headline takes two.
+const LINES: usize = 23;
+/// Letters in a printed line of text, and of the headline.
+const LINE: usize = 75;
+const HEADLINE: usize = 46;
 
 pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
     let decision = &sheet.decision;
     let lead = Lead::of(decision);
+    let shown = Shown::on_one_sheet(sheet, &lead);
     html! {
         section.first aria-labelledby="answer" {
             header {
@@ -32,13 +33,13 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
                 div { dt { "how soon" } dd { (decision.how_soon.words()) } }
             }
             (line(&sheet.stages))
-            (why(&lead, sources))
+            (why(&lead, shown.why, sources))
             @if decision.meanwhile == Meanwhile::RunWithStopSigns {
                 (row("switch it off if", items(decision.stop_signs.iter().copied())))
             }
-            (next(decision))
-            (technician(decision))
-            (unseen(sheet))
+            (next(decision, shown.next))
+            (technician(decision, &shown))
+            (unseen(sheet, shown.unseen))
         }
     }
 }
@@ -66,8 +67,71 @@ fn proven(stage: &StageSheet) -> bool {
     matches!(stage.outcome(), Outcome::Pass | Outcome::DoesNotApply)
 }
 
-fn why(lead: &Lead, sources: &Sources) -> Markup {
-    let shown = fitting(lead.others.iter().map(|g| g.text.as_str()), GROUNDS);
+/// How many items of each list stand on the first sheet; the rest follows in the report.
+struct Shown {
+    next: usize,
+    why: usize,
+    unseen: usize,
+    first: usize,
+    bring: usize,
+}
+
+impl Shown {
+    fn on_one_sheet(sheet: &Sheet, lead: &Lead) -> Self {
+        let decision = &sheet.decision;
+        let headline = lead.words.chars().count().div_ceil(HEADLINE).max(2);
+        let mut room = Room(LINES.saturating_sub(2 * (headline - 2)));
+        if decision.meanwhile == Meanwhile::RunWithStopSigns {
+            let signs = decision.stop_signs.iter().map(|s| lines(s));
+            room.take(signs, usize::MAX);
+        }
+        let steps = decision.next.iter();
+        let steps = steps.map(|s| lines(&s.text) + s.command.as_deref().map_or(0, lines));
+        let next = room.take(steps, room.0 / 2);
+        let why = room.take(lead.others.iter().map(|g| lines(&g.text)), room.0 / 2);
+        let unseen = sheet.unseen().map(|(_, text)| lines(text));
+        Shown {
+            next,
+            why,
+            unseen: room.take(unseen, room.0.saturating_sub(4)),
+            first: fitting(first(decision).into_iter().map(str::len), 2 * LINE),
+            bring: fitting(bring(decision).into_iter().map(str::len), 2 * LINE),
+        }
+    }
+}
+
+/// Lines left on the sheet.
+struct Room(usize);
+
+impl Room {
+    /// How many items of such heights fit into so many lines; a line is kept to say that there are more.
+    fn take(&mut self, heights: impl Iterator<Item = usize>, most: usize) -> usize {
+        let heights: Vec<usize> = heights.collect();
+        let shown = fitting(heights.iter().copied(), most);
+        let more = usize::from(shown < heights.len());
+        let used = heights[..shown].iter().sum::<usize>() + more;
+        self.0 = self.0.saturating_sub(used);
+        shown
+    }
+}
+
+/// How many items fit; one always does.
+fn fitting(sizes: impl Iterator<Item = usize>, most: usize) -> usize {
+    let mut used = 0usize;
+    sizes
+        .enumerate()
+        .take_while(|(i, size)| {
+            used = used.saturating_add(*size);
+            *i == 0 || used <= most
+        })
+        .count()
+}
+
+fn lines(text: &str) -> usize {
+    text.chars().count().div_ceil(LINE).max(1)
+}
+
+fn why(lead: &Lead, shown: usize, sources: &Sources) -> Markup {
     let name = if lead.ground.is_some() { "also" } else { "why" };
     html! {
         @if shown > 0 {
@@ -83,9 +147,7 @@ fn why(lead: &Lead, sources: &Sources) -> Markup {
     }
 }
 
-fn next(decision: &Decision) -> Markup {
-    let shown = fitting(decision.next.iter().map(|s| s.text.as_str()), NEXT);
-    let more = decision.next.len() - shown;
+fn next(decision: &Decision, shown: usize) -> Markup {
     html! {
         @if shown > 0 {
             (row("next", html! {
@@ -97,40 +159,38 @@ fn next(decision: &Decision) -> Markup {
                         }
                     }
                 }
-                (and_more(more, "#next"))
+                (and_more(decision.next.len() - shown, "#next"))
             }))
         }
     }
 }
 
-fn technician(decision: &Decision) -> Markup {
+fn technician(decision: &Decision, shown: &Shown) -> Markup {
     let (first, bring) = (first(decision), bring(decision));
     html! {
-        @if !first.is_empty() { (row("before that", short(&first))) }
-        @if !bring.is_empty() { (row("to bring", short(&bring))) }
+        @if !first.is_empty() { (row("before that", joined(&first, shown.first))) }
+        @if !bring.is_empty() { (row("to bring", joined(&bring, shown.bring))) }
     }
 }
 
-fn short(list: &[&'static str]) -> Markup {
-    let shown = fitting(list.iter().copied(), LISTS);
+/// A list in one sentence.
+fn joined(list: &[&'static str], shown: usize) -> Markup {
     html! {
-        (items(list[..shown].iter().copied()))
-        (and_more(list.len() - shown, "#grounds"))
+        p { (sentence(&list[..shown].join("; "))) }
+        (and_more(list.len() - shown, "#next"))
     }
 }
 
-fn unseen(sheet: &Sheet) -> Markup {
-    let all: Vec<_> = sheet.unseen().collect();
-    let shown = fitting(all.iter().map(|(_, text)| *text), UNSEEN);
+fn unseen(sheet: &Sheet, shown: usize) -> Markup {
     html! {
         @if shown > 0 {
             (row("not seen", html! {
                 ul {
-                    @for (stage, text) in &all[..shown] {
+                    @for (stage, text) in sheet.unseen().take(shown) {
                         li { b { (stage.word()) } ": " (sentence(text)) }
                     }
                 }
-                @if all.len() > shown { p.more { "More under each stage." } }
+                @if sheet.unseen().count() > shown { p.more { "more under each stage" } }
             }))
         }
     }
@@ -140,27 +200,17 @@ fn and_more(more: usize, place: &str) -> Markup {
     html! { @if more > 0 { p.more { a href=(place) { (more) " more on the following pages" } } } }
 }
 
-/// How many items fit into so many letters; a line is at least seventy of them, and one item always fits.
-fn fitting<'a>(items: impl Iterator<Item = &'a str>, letters: usize) -> usize {
-    let mut used = 0;
-    items
-        .enumerate()
-        .take_while(|(i, text)| {
-            used += text.chars().count().div_ceil(70) * 70;
-            *i == 0 || used <= letters
-        })
-        .count()
-}
-
 #[cfg(test)]
 mod tests {
-    use super::fitting;
+    use super::Room;
 
     #[test]
-    fn the_first_page_takes_what_fits_and_always_one() {
-        let long = "x".repeat(900);
-        assert_eq!(fitting([long.as_str(), "b"].into_iter(), 420), 1);
-        assert_eq!(fitting(["a", "b", "c"].into_iter(), 140), 2);
-        assert_eq!(fitting(std::iter::empty(), 140), 0);
+    fn the_sheet_takes_what_fits_and_always_one() {
+        let mut room = Room(10);
+        assert_eq!(room.take([4, 1].into_iter(), 3), 1);
+        assert_eq!(room.0, 5);
+        assert_eq!(room.take([1, 1, 1].into_iter(), 3), 3);
+        assert_eq!(room.take(std::iter::empty(), 3), 0);
+        assert_eq!(room.0, 2);
     }
 }

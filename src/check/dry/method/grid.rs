@@ -195,8 +195,7 @@ pub(super) fn fit(rise: &Rise) -> Option<RiseFit> {
     let p_moisture = nodes
         .iter()
         .filter(vapour)
-        .map(|node| (node.log_weight - top).exp())
-        .sum::<f64>()
+        .fold(0.0, |sum, node| sum + (node.log_weight - top).exp())
         / total;
     let likely = p_moisture > 0.5;
     let level = |node: &Node| {

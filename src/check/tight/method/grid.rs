@@ -98,11 +98,13 @@ pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
             })
         }));
     }
+    let free = design.terms.iter().filter(|term| term.sd.is_none()).count();
+    let rows = design.hours.len();
     let slope = Mixture::from_log_weights(nodes.iter().map(|node| {
         (
             node.log_weight,
             node.solved.coefficients[TIME],
-            node.solved.covariance[(TIME, TIME)].sqrt(),
+            node.solved.covariance[(TIME, TIME)].sqrt() * rougher(&node.solved, free, rows),
         )
     }))?;
     nodes.sort_by(|a, b| b.log_weight.total_cmp(&a.log_weight));
@@ -112,6 +114,21 @@ pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
         heaviest: nodes,
     })
 }
+
+/// Readings rougher than the widest noise of the grid widen the answer by the Birge ratio instead of being believed.
+///
+/// Source: R. T. Birge, Physical Review 40, 207 (1932). Below [`ROUGH`] the scatter is chance.
+fn rougher(solved: &Solved, free: usize, rows: usize) -> f64 {
+    let left = rows.saturating_sub(free);
+    if left < FEWEST_FOR_ROUGHNESS {
+        return 1.0;
+    }
+    let ratio = solved.chi_squared / left as f64;
+    if ratio > ROUGH { ratio.sqrt() } else { 1.0 }
+}
+
+const ROUGH: f64 = 1.5;
+const FEWEST_FOR_ROUGHNESS: usize = 5;
 
 pub(super) fn white_variance(design: &Design, noise: &NoiseNode) -> Vec<f64> {
     design

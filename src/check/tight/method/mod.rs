@@ -19,6 +19,7 @@ pub use breaks::Step;
 pub use error::FitError;
 pub use input::{Assumptions, Gauge, Kappa, Series, Share, Unseen};
 
+use crate::stats::decision::SURE;
 use crate::stats::mixture::Mixture;
 
 /// How the loss was found.
@@ -72,15 +73,16 @@ pub struct Fit {
     ahead: Option<ahead::Ahead>,
 }
 
-/// The exponent below which pressure does not follow temperature.
-const NOT_FOLLOWING: f64 = 0.3;
+/// Exponents outside this range are not those of a closed volume at the logged temperature, even with a wrong share.
+const FOLLOWING: (f64, f64) = (0.3, 3.0);
 
 impl Fit {
-    /// The temperature moved and the pressure did not follow: not a closed volume, or the gauge is not connected to it.
+    /// The temperature moved and the pressure did not go with it: not a closed volume, the gauge is not connected to it, or
+    /// the thermometer is not where the gas is. No verdict then.
     pub fn ignores_temperature(&self) -> bool {
-        self.temperature_exponent
-            .as_ref()
-            .is_some_and(|exponent| exponent.cdf(NOT_FOLLOWING) > crate::stats::decision::SURE)
+        self.temperature_exponent.as_ref().is_some_and(|exponent| {
+            exponent.cdf(FOLLOWING.0) > SURE || exponent.above(FOLLOWING.1) > SURE
+        })
     }
 
     /// Hours from the start after which the same test would decide against `limit` (1/h) four times out of five.

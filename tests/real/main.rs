@@ -62,11 +62,12 @@ fn assumptions(resolution_pa: f64) -> Assumptions {
 fn never_fails(what: &str, fit: &Fit) {
     let interval = fit.loss.interval(0.95);
     println!(
-        "{what}: {:.1} h, {:.1e} to {:.1e} 1/h, steps {}",
+        "{what}: {:.1} h, {:.1e} to {:.1e} 1/h, steps {}, {:?}",
         fit.hours,
         interval.low,
         interval.high,
-        fit.steps.len()
+        fit.steps.len(),
+        fit.path
     );
     for (way, loss) in [("out", fit.loss.clone()), ("in", fit.loss.scaled(-1.0))] {
         assert_ne!(
@@ -86,8 +87,15 @@ fn hulls_presumed_tight_never_fail() {
     let below_air = |in_hg: f64| 101_325.0 - 3386.389 * in_hg;
     let psi = |psi: f64| 6894.757293168 * psi;
     let pa = |pa: f64| pa;
-    type ToPa = fn(f64) -> f64;
-    let hulls: [(&str, &str, ToPa, f64, Option<&str>, Option<&str>); 7] = [
+    type Hull = (
+        &'static str,
+        &'static str,
+        fn(f64) -> f64,
+        f64,
+        Option<&'static str>,
+        Option<&'static str>,
+    );
+    let hulls: [Hull; 7] = [
         (
             "glider_float_44min.csv",
             "pressure_abs_Pa",

@@ -33,7 +33,7 @@ pub enum WhyNot {
     GaugeTooCoarse,
     /// The loss is too near the limit.
     TooNearTheLimit,
-    /// The set was touched too often during the test.
+    /// The set was touched too often during the test, or the readings are too rough for any line.
     TooManySteps,
 }
 

@@ -27,7 +27,8 @@ use crate::stats::mixture::Mixture;
 pub enum Path {
     /// The full regression.
     Regression,
-    /// More than three sudden changes: first against last reading with the widest noise.
+    /// More than three sudden changes, or readings far rougher than any noise: first against last reading, with every
+    /// spread at its widest.
     FirstAgainstLast,
 }
 
@@ -122,6 +123,9 @@ pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> 
     let design = terms::Design::new(&kept, assumptions, &blocks, &breaks.steps);
     let summed = grid::sum_over(&design, &grid::noise_grid(&kept, assumptions))
         .ok_or(FitError::NotSeparable)?;
+    if summed.roughness > FAR_ROUGHER {
+        return Ok(first_against_last(&kept, assumptions, breaks));
+    }
     let distinct_readings = breaks::distinct(kept.ln_p, relative_resolution);
     let coarse_gauge = distinct_readings <= COARSE_READINGS;
     let coarse_sd = if coarse_gauge {
@@ -149,6 +153,9 @@ pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> 
         coarse_gauge,
     })
 }
+
+/// Scatter of this many times the noise that suits the readings best means that something else was going on.
+const FAR_ROUGHER: f64 = 1.4;
 
 /// At most this many different readings make a gauge too coarse for the change.
 const COARSE_READINGS: usize = 3;

@@ -2,4 +2,5 @@
 mod nist_linear;
 mod pressure_decay;
 mod readings;
+mod vacuum_logs;
 mod vacuum_rise;

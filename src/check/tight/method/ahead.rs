@@ -10,6 +10,8 @@ use crate::stats::noise::{Rows, products};
 const LONGEST_H: f64 = 72.0;
 /// One-sided 95 % and, on top, four chances in five: 1.645 + 0.842 standard deviations.
 const MARGIN_SD: f64 = 2.487;
+/// A loss this near the limit, as a part of it, is never told from it.
+const NEAR: f64 = 0.1;
 /// Half a day's swing (K) assumed for the hours to come when less than a day was logged, unless more was seen.
 const USUAL_HALF_SWING_K: f64 = 3.0;
 
@@ -94,8 +96,11 @@ impl Ahead {
         } else {
             loss.mean()
         };
-        let needed = (limit - likely).abs() / MARGIN_SD;
-        if needed < 0.1 * limit / MARGIN_SD {
+        // the points of the grid disagree by more than each one's own spread
+        let disagree =
+            (loss.sd() / self.slope_sd(self.hours.last().copied().unwrap_or(0.0))).max(1.0);
+        let needed = (limit - likely).abs() / MARGIN_SD / disagree;
+        if (limit - likely).abs() < NEAR * limit {
             return HoursNeeded::Never(WhyNot::TooNearTheLimit);
         }
         if self.coarse / LONGEST_H > needed {

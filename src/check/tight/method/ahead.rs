@@ -1,4 +1,5 @@
 //! How much longer: the same regression pushed forward in time.
+use super::Beside;
 use super::grid::{Node, Summed};
 use super::terms::{Design, Kind, TIME, without_data};
 use crate::stats::decision::{Verdict, judge};
@@ -47,8 +48,7 @@ pub(super) struct Ahead {
     hours: Vec<f64>,
     white_shape: Vec<f64>,
     per_kelvin: f64,
-    /// Standard deviation of the slope times the duration that a coarse gauge adds.
-    coarse: f64,
+    beside: Beside,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -62,7 +62,7 @@ struct AheadNode {
 }
 
 impl Ahead {
-    pub(super) fn new(design: &Design, summed: &Summed, coarse: f64) -> Self {
+    pub(super) fn new(design: &Design, summed: &Summed, beside: Beside) -> Self {
         let top = summed.heaviest.first().map_or(0.0, |node| node.log_weight);
         let node = |node: &Node| AheadNode {
             weight: (node.log_weight - top).exp(),
@@ -82,7 +82,7 @@ impl Ahead {
             hours: design.hours.clone(),
             white_shape: design.white_shape.clone(),
             per_kelvin: design.per_kelvin,
-            coarse,
+            beside,
         }
     }
 
@@ -103,7 +103,7 @@ impl Ahead {
         if (limit - likely).abs() < NEAR * limit {
             return HoursNeeded::Never(WhyNot::TooNearTheLimit);
         }
-        if self.coarse / LONGEST_H > needed {
+        if self.beside.coarse / LONGEST_H > needed {
             return HoursNeeded::Never(WhyNot::GaugeTooCoarse);
         }
         if self.slope_sd(LONGEST_H) > needed {
@@ -141,7 +141,7 @@ impl Ahead {
                 weights += node.weight;
             }
         }
-        (sum / weights).sqrt().hypot(self.coarse / total)
+        (sum / weights).sqrt().hypot(self.beside.slope_sd(total))
     }
 
     fn usual_shape(&self) -> f64 {

@@ -3,5 +3,6 @@ mod nist_linear;
 mod pressure_behaviour;
 mod pressure_decay;
 mod readings;
+mod slope_se;
 mod vacuum_logs;
 mod vacuum_rise;

@@ -76,6 +76,16 @@ impl RiseFit {
 ///
 /// Source: the rise of an outgassing volume, `A (1 - e^{-t/tau})`, as in Jousten (ed.), Handbook of Vacuum Technology, 2016
 /// (from memory); sums as in Gelman et al., Bayesian Data Analysis, 3rd ed.
+///
+/// ```
+/// use lineproof::check::dry::method::{Rise, fit};
+/// let minutes: Vec<f64> = (0..=30).map(f64::from).collect();
+/// let micron: Vec<f64> = minutes.iter().map(|t| (300.0 + 5.0 * t).round()).collect();
+/// let fit = fit(&Rise { minutes: &minutes, micron: &micron, resolution_micron: 1.0 })?;
+/// assert!(fit.leak.interval(0.95).contains(5.0));
+/// assert!(fit.p_moisture < 0.1);
+/// # Ok::<(), lineproof::check::dry::method::RiseError>(())
+/// ```
 pub fn fit(rise: &Rise) -> Result<RiseFit, RiseError> {
     fit_with(rise, grid::UP_TO_TWO)
 }

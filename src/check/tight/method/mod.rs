@@ -103,6 +103,25 @@ impl Fit {
 ///
 /// Source: the method of the project's own comparison of nine; parts as in Rasmussen & Williams 2006 (noise) and
 /// Gelman et al. 2013 (terms with known spread).
+///
+/// ```
+/// use lineproof::check::tight::method::{Assumptions, Gauge, Kappa, Series, Share, Unseen, fit};
+/// // four readings of a volume of ideal gas that cools from 295 K to 288 K and warms again
+/// let outdoor = [295.0_f64, 291.0, 288.0, 294.0];
+/// let ln_p: Vec<f64> = outdoor.iter().map(|t| (3.5e6 * t / 295.0).ln()).collect();
+/// let series = Series {
+///     outdoor_k: Some(&outdoor),
+///     ..Series::pressure_only(&[0.0, 6.0, 12.0, 24.0], &ln_p, Kappa::constant(1.0))
+/// };
+/// let assumptions = Assumptions {
+///     share: Share::stated(1.0),
+///     gauge: Gauge { resolution_pa: 700.0, drift_pa_per_k: 0.0 },
+///     unseen: Unseen::of_field_test(0.0, 0.0),
+/// };
+/// let fit = fit(&series, &assumptions)?;
+/// assert!(fit.loss.interval(0.95).contains(0.0));
+/// # Ok::<(), lineproof::check::tight::method::FitError>(())
+/// ```
 pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> {
     input::check(series, assumptions)?;
     let relative_resolution = assumptions.gauge.resolution_pa / series.mean_pressure();

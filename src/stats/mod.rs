@@ -4,3 +4,4 @@ pub mod linear;
 pub mod mixture;
 pub mod noise;
 pub mod robust;
+pub mod within;

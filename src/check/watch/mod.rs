@@ -1,0 +1,1 @@
+//! *watch*: is it still tight? A door only, for now.

@@ -1,0 +1,143 @@
+//! What can be wrong with a logger file.
+
+use std::path::PathBuf;
+
+use crate::quantity::ParseError;
+
+/// Why a logger file cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum LoggerError {
+    /// The file could not be opened or read.
+    #[error("{}: cannot be read ({why}); check the name and that it is a file you may read", file.display())]
+    Unreadable {
+        /// The file.
+        file: PathBuf,
+        /// What the system said.
+        why: String,
+    },
+    /// Not text.
+    #[error("{}: line {line}: is not text in UTF-8; export the log as CSV text and try again", file.display())]
+    NotText {
+        /// The file.
+        file: PathBuf,
+        /// Where.
+        line: u64,
+    },
+    /// No rows.
+    #[error("{}: holds {rows} readings; at least 2 are needed", file.display())]
+    TooFew {
+        /// The file.
+        file: PathBuf,
+        /// How many.
+        rows: usize,
+    },
+    /// A row with another number of cells.
+    #[error("{}: line {line}: has {cells} cells where the first line has {columns}; a lost sensor or a comma inside a number shifts columns: repair the line or delete it", file.display())]
+    Cells {
+        /// The file.
+        file: PathBuf,
+        /// Where.
+        line: u64,
+        /// Cells found.
+        cells: usize,
+        /// Cells expected.
+        columns: usize,
+    },
+    /// No column of a kind.
+    #[error("{}: no {what} column among {found}; name one with {option}, or rename it like {example}", file.display())]
+    MissingColumn {
+        /// The file.
+        file: PathBuf,
+        /// Which kind.
+        what: &'static str,
+        /// The names found.
+        found: String,
+        /// The option that names it.
+        option: &'static str,
+        /// A name that is understood.
+        example: &'static str,
+    },
+    /// Two columns of a kind.
+    #[error("{}: columns \"{first}\" and \"{second}\" could both be the {what}; name one with {option}", file.display())]
+    TwoColumns {
+        /// The file.
+        file: PathBuf,
+        /// Which kind.
+        what: &'static str,
+        /// One.
+        first: String,
+        /// The other.
+        second: String,
+        /// The option that settles it.
+        option: &'static str,
+    },
+    /// A column asked for that is not there.
+    #[error("{}: there is no column \"{asked}\"; the columns are {found}", file.display())]
+    NoSuchColumn {
+        /// The file.
+        file: PathBuf,
+        /// As asked.
+        asked: String,
+        /// The names found.
+        found: String,
+    },
+    /// A column whose name does not say the unit.
+    #[error("{}: column \"{column}\" does not say its unit; {question}", file.display())]
+    Unit {
+        /// The file.
+        file: PathBuf,
+        /// The column.
+        column: String,
+        /// What to answer, and how.
+        question: String,
+    },
+    /// A cell that is not a number.
+    #[error("{}: line {line}, column \"{column}\": {why}", file.display())]
+    Cell {
+        /// The file.
+        file: PathBuf,
+        /// Where.
+        line: u64,
+        /// The column.
+        column: String,
+        /// What is wrong and what to do.
+        why: String,
+    },
+    /// A value outside what can be.
+    #[error("{}: line {line}, column \"{column}\": {value} is outside {limit}; check the unit, or leave the row out", file.display())]
+    Impossible {
+        /// The file.
+        file: PathBuf,
+        /// Where.
+        line: u64,
+        /// The column.
+        column: String,
+        /// As it stands.
+        value: String,
+        /// The limit.
+        limit: &'static str,
+    },
+    /// Time does not grow.
+    #[error("{}: line {line}: time goes from {before} back to {now}; rows are never sorted silently: if the clock restarted, split the file there and give one part", file.display())]
+    Backwards {
+        /// The file.
+        file: PathBuf,
+        /// Where.
+        line: u64,
+        /// The time before.
+        before: String,
+        /// The time now.
+        now: String,
+    },
+    /// A mechanical gauge offered as proof of a deep vacuum.
+    #[error("{}: line {line}: a gauge against the atmosphere cannot show a vacuum below 1,000 micron (one step of it is about 25,000 micron); read a micron gauge", file.display())]
+    GaugeAsVacuum {
+        /// The file.
+        file: PathBuf,
+        /// Where.
+        line: u64,
+    },
+    /// A unit asked for that does not exist.
+    #[error("--pressure-unit: {0}")]
+    AskedUnit(#[from] ParseError),
+}

@@ -1,0 +1,332 @@
+//! The cells of a logger file, and their reading by role.
+
+use std::path::{Path, PathBuf};
+
+use jiff::civil::DateTime;
+use jiff::{Timestamp, Zoned};
+
+use super::column::{Asked, Role, asked_unit, role_of, temperature_unit, time_unit, unit_of_name};
+use super::error::LoggerError;
+use crate::quantity::{Barometer, ParseError, PressureAbs, Quantity, Temperature, is_no_reading};
+
+/// A logger file as columns of text.
+pub(super) struct Table {
+    pub file: PathBuf,
+    names: Vec<String>,
+    rows: Vec<Vec<String>>,
+    /// The line each row stands on.
+    pub lines: Vec<u64>,
+    pub left_out: Vec<String>,
+    asked: Asked,
+}
+
+/// The separator: whichever of tab, semicolon and comma the first line has most of.
+fn separator(text: &str) -> u8 {
+    let first = text
+        .lines()
+        .find(|l| !l.starts_with('#'))
+        .unwrap_or_default();
+    [b'\t', b';', b',']
+        .into_iter()
+        .max_by_key(|s| (first.bytes().filter(|b| b == s).count(), *s == b','))
+        .unwrap_or(b',')
+}
+
+impl Table {
+    /// Reads a file; blank lines and lines with `#` are passed over, a byte-order mark is dropped.
+    pub fn read(path: &Path, asked: &Asked) -> Result<Table, LoggerError> {
+        let file = path.to_path_buf();
+        let bytes = std::fs::read(path).map_err(|e| LoggerError::Unreadable {
+            file: file.clone(),
+            why: e.to_string(),
+        })?;
+        let text = String::from_utf8(bytes).map_err(|e| {
+            let upto = e.utf8_error().valid_up_to();
+            let line = 1 + e.as_bytes()[..upto].iter().filter(|b| **b == b'\n').count() as u64;
+            LoggerError::NotText {
+                file: file.clone(),
+                line,
+            }
+        })?;
+        let text = text.trim_start_matches('\u{feff}');
+        let mut reader = csv::ReaderBuilder::new()
+            .delimiter(separator(text))
+            .comment(Some(b'#'))
+            .flexible(true)
+            .has_headers(false)
+            .trim(csv::Trim::All)
+            .from_reader(text.as_bytes());
+        let mut names: Vec<String> = Vec::new();
+        let (mut rows, mut lines) = (Vec::new(), Vec::new());
+        for record in reader.records() {
+            let record = record.map_err(|e| LoggerError::Unreadable {
+                file: file.clone(),
+                why: e.to_string(),
+            })?;
+            let line = record.position().map_or(0, csv::Position::line);
+            let cells: Vec<String> = record.iter().map(str::to_string).collect();
+            if cells.iter().all(String::is_empty) {
+                continue;
+            }
+            if names.is_empty() {
+                names = cells;
+                continue;
+            }
+            if cells.len() != names.len() {
+                return Err(LoggerError::Cells {
+                    file,
+                    line,
+                    cells: cells.len(),
+                    columns: names.len(),
+                });
+            }
+            rows.push(cells);
+            lines.push(line);
+        }
+        let mut table = Table {
+            file,
+            names,
+            rows,
+            lines,
+            left_out: Vec::new(),
+            asked: asked.clone(),
+        };
+        table.skip_missing()?;
+        if table.rows.len() < 2 {
+            return Err(LoggerError::TooFew {
+                file: table.file,
+                rows: table.rows.len(),
+            });
+        }
+        Ok(table)
+    }
+
+    /// Leaves out rows without a reading in a column that is used, when that was asked for.
+    fn skip_missing(&mut self) -> Result<(), LoggerError> {
+        if !self.asked.skip_missing {
+            return Ok(());
+        }
+        let mut used = Vec::new();
+        for role in [Role::Time, Role::Pressure, Role::Outdoor, Role::Indoor] {
+            used.extend(self.find(role)?);
+        }
+        let (mut rows, mut lines) = (Vec::new(), Vec::new());
+        for (row, line) in std::mem::take(&mut self.rows)
+            .into_iter()
+            .zip(std::mem::take(&mut self.lines))
+        {
+            match used
+                .iter()
+                .find(|c| row[**c].is_empty() || is_no_reading(&row[**c]))
+            {
+                Some(c) => self.left_out.push(format!(
+                    "line {line}: \"{}\" in column \"{}\"",
+                    row[*c], self.names[*c]
+                )),
+                None => {
+                    rows.push(row);
+                    lines.push(line);
+                }
+            }
+        }
+        (self.rows, self.lines) = (rows, lines);
+        Ok(())
+    }
+
+    fn found(&self) -> String {
+        self.names
+            .iter()
+            .map(|n| format!("\"{n}\""))
+            .collect::<Vec<_>>()
+            .join(", ")
+    }
+
+    fn find(&self, role: Role) -> Result<Option<usize>, LoggerError> {
+        if let Some(asked) = self.asked.column(role) {
+            let at = self.names.iter().position(|n| n == asked);
+            return at.map(Some).ok_or_else(|| LoggerError::NoSuchColumn {
+                file: self.file.clone(),
+                asked: asked.into(),
+                found: self.found(),
+            });
+        }
+        let mut columns = (0..self.names.len()).filter(|c| role_of(&self.names[*c]) == Some(role));
+        let first = columns.next();
+        if let (Some(a), Some(b)) = (first, columns.next()) {
+            return Err(LoggerError::TwoColumns {
+                file: self.file.clone(),
+                what: role.what(),
+                first: self.names[a].clone(),
+                second: self.names[b].clone(),
+                option: role.option(),
+            });
+        }
+        Ok(first)
+    }
+
+    fn need(&self, role: Role) -> Result<usize, LoggerError> {
+        self.find(role)?.ok_or_else(|| LoggerError::MissingColumn {
+            file: self.file.clone(),
+            what: role.what(),
+            found: self.found(),
+            option: role.option(),
+            example: role.example(),
+        })
+    }
+
+    fn cell_error(&self, row: usize, column: usize, why: String) -> LoggerError {
+        LoggerError::Cell {
+            file: self.file.clone(),
+            line: self.lines[row],
+            column: self.names[column].clone(),
+            why,
+        }
+    }
+
+    /// A plain number; words, commas and nothing are refused with what to do.
+    fn number(&self, row: usize, column: usize) -> Result<f64, LoggerError> {
+        let text = self.rows[row][column].as_str();
+        let refuse = |why: String| Err(self.cell_error(row, column, why));
+        if text.is_empty() || is_no_reading(text) {
+            return refuse(format!(
+                "\"{text}\" is no reading; delete the row, or leave such rows out with --skip-missing"
+            ));
+        }
+        if text.contains(',') {
+            return refuse(format!(
+                "\"{text}\" has a comma: write numbers with a point and without separators"
+            ));
+        }
+        match text.parse::<f64>() {
+            Ok(value) if value.is_finite() && value.abs() < 9e37 => Ok(value),
+            Ok(_) => refuse(format!(
+                "\"{text}\" is an overload, not a reading; delete the row"
+            )),
+            Err(_) => refuse(format!(
+                "\"{text}\" is not a number; delete the row or repair it"
+            )),
+        }
+    }
+
+    /// Seconds since the first row; refuses a clock that goes back or stands still.
+    pub fn time_seconds(&self) -> Result<Vec<f64>, LoggerError> {
+        let column = self.need(Role::Time)?;
+        let name = &self.names[column];
+        let elapsed = time_unit(name);
+        let mut seconds: Vec<f64> = Vec::with_capacity(self.rows.len());
+        for row in 0..self.rows.len() {
+            let now = match elapsed {
+                Some(scale) => self.number(row, column)? * scale,
+                None => self.moment(row, column)?,
+            };
+            if let Some(before) = seconds.last()
+                && now <= *before
+            {
+                return Err(LoggerError::Backwards {
+                    file: self.file.clone(),
+                    line: self.lines[row],
+                    before: self.rows[row - 1][column].clone(),
+                    now: self.rows[row][column].clone(),
+                });
+            }
+            seconds.push(now);
+        }
+        let start = seconds[0];
+        Ok(seconds.into_iter().map(|s| s - start).collect())
+    }
+
+    /// A date and time, as seconds of some fixed epoch.
+    fn moment(&self, row: usize, column: usize) -> Result<f64, LoggerError> {
+        let text = self.rows[row][column].as_str();
+        if text.parse::<f64>().is_ok() {
+            let question = format!(
+                "is \"{text}\" in seconds, minutes or hours? rename the column like t_s, t_min or t_h"
+            );
+            return Err(LoggerError::Unit {
+                file: self.file.clone(),
+                column: self.names[column].clone(),
+                question,
+            });
+        }
+        let spaced = text.replace('/', "-");
+        let seconds = |t: Timestamp| t.as_millisecond() as f64 / 1e3;
+        if let Ok(zoned) = text.parse::<Zoned>() {
+            return Ok(seconds(zoned.timestamp()));
+        }
+        if let Ok(timestamp) = text.parse::<Timestamp>() {
+            return Ok(seconds(timestamp));
+        }
+        if let Ok(civil) = spaced.parse::<DateTime>()
+            && let Ok(zoned) = civil.to_zoned(jiff::tz::TimeZone::UTC)
+        {
+            return Ok(seconds(zoned.timestamp()));
+        }
+        Err(self.cell_error(
+            row,
+            column,
+            format!("\"{text}\" is not a date and time like 2026-03-01 18:30:00 (year first); reformat the column"),
+        ))
+    }
+
+    /// Absolute pressures, and whether they were gauge readings.
+    pub fn pressure(&self, barometer: Barometer) -> Result<(Vec<PressureAbs>, bool), LoggerError> {
+        let column = self.need(Role::Pressure)?;
+        let name = &self.names[column];
+        let unit = match &self.asked.pressure_unit {
+            Some(unit) => asked_unit(unit)?,
+            None => unit_of_name(name).map_err(|refused| {
+                let question = match refused {
+                    Some(ParseError::GaugeOrAbsolute { gauge, absolute, .. }) => {
+                        format!("gauge or absolute? say --pressure-unit \"{gauge}\" or --pressure-unit \"{absolute}\"")
+                    }
+                    _ => "say it with --pressure-unit, for example --pressure-unit psig".into(),
+                };
+                LoggerError::Unit { file: self.file.clone(), column: name.clone(), question }
+            })?,
+        };
+        let mut pressures = Vec::with_capacity(self.rows.len());
+        for row in 0..self.rows.len() {
+            let absolute = unit
+                .reading(self.number(row, column)?)
+                .to_abs(barometer)
+                .ok()
+                .filter(|p| p.si() >= 0.0);
+            pressures.push(absolute.ok_or_else(|| LoggerError::Impossible {
+                file: self.file.clone(),
+                line: self.lines[row],
+                column: name.clone(),
+                value: format!("{} {}", self.rows[row][column], unit.symbol()),
+                limit: "what lies above a perfect vacuum",
+            })?);
+        }
+        Ok((pressures, unit.reading(0.0).is_gauge()))
+    }
+
+    /// Temperatures of a role, if there is such a column.
+    pub fn temperature(&self, role: Role) -> Result<Option<Vec<Temperature>>, LoggerError> {
+        let Some(column) = self.find(role)? else {
+            return Ok(None);
+        };
+        let name = &self.names[column];
+        let unit = temperature_unit(name).ok_or_else(|| LoggerError::Unit {
+            file: self.file.clone(),
+            column: name.clone(),
+            question: "rename it so that it ends in _F, _C or _K".into(),
+        })?;
+        let mut temperatures = Vec::with_capacity(self.rows.len());
+        for row in 0..self.rows.len() {
+            let t = Temperature::of(self.number(row, column)?, unit);
+            if !(220.0..=345.0).contains(&t.si()) {
+                return Err(LoggerError::Impossible {
+                    file: self.file.clone(),
+                    line: self.lines[row],
+                    column: name.clone(),
+                    value: format!("{} {}", self.rows[row][column], unit.symbol),
+                    limit: "-53 to 72 °C (-64 to 161 °F), where a lost probe and a wrong unit fall",
+                });
+            }
+            temperatures.push(t);
+        }
+        Ok(Some(temperatures))
+    }
+}

@@ -1,0 +1,137 @@
+//! Where a number comes from: every limit, factor and equation the program uses has an entry here.
+//!
+//! A [`SourceId`] is a name that code carries beside a number; [`SourceId::cite`] gives the text that a reader sees.
+
+/// How far a source can be trusted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Status {
+    /// Read in the source itself, or in a document that reproduces it.
+    Read,
+    /// Computed from a published equation.
+    Computed,
+    /// Exact by definition.
+    Defined,
+    /// Remembered, not read again.
+    Memory,
+    /// Done by the trade everywhere, printed nowhere we could read.
+    CommonPractice,
+    /// This program's own choice.
+    OwnChoice,
+    /// Printed by the maker in the unit's own instructions, as the user typed it.
+    Unit,
+}
+
+impl Status {
+    /// The words a reader sees.
+    pub fn words(self) -> &'static str {
+        match self {
+            Status::Read => "read in the source",
+            Status::Computed => "computed from the published equation",
+            Status::Defined => "exact by definition",
+            Status::Memory => "from memory",
+            Status::CommonPractice => "common practice, no source",
+            Status::OwnChoice => "this program's own choice",
+            Status::Unit => "from the unit's own instructions, as typed",
+        }
+    }
+}
+
+macro_rules! sources {
+    ($($(#[$doc:meta])* $id:ident = $key:literal, $status:ident, $text:literal;)*) => {
+        /// The name of a source.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum SourceId { $($(#[$doc])* #[doc = $text] $id,)* }
+
+        impl SourceId {
+            /// Every source, in the order of this file.
+            pub const ALL: &'static [SourceId] = &[$(SourceId::$id,)*];
+
+            /// The stable key, as it stands in JSON.
+            pub fn key(self) -> &'static str { match self { $(SourceId::$id => $key,)* } }
+
+            /// What to look up.
+            pub fn text(self) -> &'static str { match self { $(SourceId::$id => $text,)* } }
+
+            /// How far it can be trusted.
+            pub fn status(self) -> Status { match self { $(SourceId::$id => Status::$status,)* } }
+        }
+    };
+}
+
+sources! {
+    // units
+    SiBrochure = "si-brochure", Defined, "SI Brochure, 9th edition (BIPM 2019): SI units and degree Celsius";
+    YardPound = "yard-pound-1959", Defined, "International yard and pound agreement of 1959: 1 in = 25.4 mm, 1 lb = 0.45359237 kg";
+    NistSp811 = "nist-sp-811", Read, "NIST Special Publication 811 (2008), Appendix B: conversion factors, 1 psi = 1 lbf/in2 with g0 = 9.80665 m/s2";
+    Torr = "torr", Defined, "1 Torr = 101325/760 Pa; 1 micron = 1 mTorr; mmHg and inHg taken as conventional mercury (NIST SP 811)";
+    IcaoAtmosphere = "icao-isa", Read, "ICAO standard atmosphere: p = 101.325 kPa (1 - 2.25577e-5 h)^5.25588, h in m";
+    Jcgm100 = "jcgm-100", Read, "JCGM 100:2008 (GUM) 4.3.7: a limit of error counts as limit/sqrt(3), a resolution as resolution/sqrt(12)";
+    Jcgm106 = "jcgm-106", Read, "JCGM 106:2012: conformity decisions with a stated probability";
+    En837 = "en-837-1", Memory, "EN 837-1: Bourdon gauges move 0.04 % of full scale per K away from the reference temperature";
+
+    // fluids
+    EosR22 = "eos-r-22", Computed, "Kamei, Beyerlein & Jacobsen, Int. J. Thermophys. 16 (1995) 1155: equation of state of R-22";
+    EosR32 = "eos-r-32", Computed, "Tillner-Roth & Yokozeki, J. Phys. Chem. Ref. Data 26 (1997) 1273: equation of state of R-32";
+    EosR134a = "eos-r-134a", Computed, "Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: equation of state of R-134a";
+    EosR290 = "eos-r-290", Computed, "Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141: equation of state of R-290";
+    EosPseudoPure = "eos-pseudo-pure", Computed, "Lemmon, Int. J. Thermophys. 24 (2003) 991: pseudo-pure equations of state of R-404A, R-407C, R-410A, R-507A";
+    EosMixture = "eos-mixture", Computed, "Bell, J. Phys. Chem. Ref. Data 52 (2023) 013101: mixture model of R-32 with R-1234yf and other pairs; components by their own equations of state";
+    SaturationUncertainty = "saturation-uncertainty", OwnChoice, "Limit of error of the saturation pressure from an equation of state: 0.5 % for pure and pseudo-pure refrigerants, 1 % (0.3 K) for HFO blends";
+    RefrigerantFacts = "refrigerant-facts", Memory, "Safety class of ASHRAE 34 and ISO 817, flammable limit, concentration limit, GWP of the IPCC reports: tables/refrigerant_facts.csv says for each how well it is known";
+    NitrogenSpan = "nitrogen-span-2000", Computed, "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361: reference equation of state of nitrogen";
+    IapwsIf97 = "iapws-if97", Computed, "IAPWS R7-97(2012), Industrial Formulation 1997, region 4: saturation of water";
+    IapwsR14 = "iapws-r14-08", Computed, "IAPWS R14-08(2011): sublimation pressure of ice";
+
+    // stages
+    TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";
+    TightLimit = "tight-limit", OwnChoice, "Loss limit of 0.05 psi/h at 500 psig, in proportion to the absolute pressure";
+    Iec60335FieldTest = "iec-60335-2-40-field-test", Read, "IEC 60335-2-40 field test clause, as reproduced in an installation manual: design pressure, 60 min, no decrease; 500 micron, 10 min, not above 1,500 micron";
+    Ashrae15Gas = "ashrae-15-gas", Read, "ASHRAE 15 (1994 text) 10.1.2: dry nitrogen or another nonflammable nonreactive dried gas; oxygen and air forbidden; regulator with limiting device and relief";
+    DryMethod = "dry-method", OwnChoice, "Vacuum rise: joint fit of a steady leak and a vapour source that levels off (docs/DESIGN.md)";
+    DryLeakLimit = "dry-leak-limit", OwnChoice, "A steady rise of 2 micron/min counts as a leak unless another limit is given; without the volume it says nothing in grams";
+    Ufgs23 = "ufgs-23", Read, "UFGS 15182 Refrigerant Piping: 300 micron, 60 min isolated, at or below 500 micron";
+    MakersVacuum = "makers-vacuum", CommonPractice, "Vacuum levels printed in installation instructions";
+
+    // joints, charge, start, run
+    Tm9254 = "tm-9-254", Read, "US Army TM 9-254: torque wrench with an adapter, setting = T L / (L + E cos a)";
+    JisB8607 = "jis-b-8607", Read, "JIS B 8607 flare nut torque, as a piping guideline reproduces it";
+    AstmB280 = "astm-b280", Read, "ASTM B280 tube dimensions and working pressures, as a published tube table reproduces them";
+    BubbleSight = "bubble-sight", Memory, "bubbles show a leak of 1e-5 Pa m3/s where the solution wets it (usual figure of leak-test handbooks)";
+    DetectorSight = "detector-sight", Memory, "an electronic detector shows a leak of 5 g a year (usual stated sensitivity)";
+    LineChargePrinted = "line-charge-printed", Read, "line-length charge factors printed in equipment installation instructions (collected, anonymous)";
+    LineDensity = "line-density", OwnChoice, "charge per length from bore area: liquid at 35 °C, vapour at 7 °C saturation; half of it with the metering device outdoors";
+    FactorAgainstPhysics = "factor-against-physics", OwnChoice, "a factor is questioned beyond 30 % from bore area and density, the spread between makers";
+    SmallRemainder = "small-remainder", OwnChoice, "a remainder inside 3 % of the nameplate charge, or two standard uncertainties of the scale, is left as it is";
+    NemaMg1 = "nema-mg-1", Memory, "NEMA MG 1: motors run at their nameplate voltage within 10 %";
+    CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
+    NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
+    CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
+
+    // decisions
+    IeaO324 = "iea-o-3-2-4", Memory, "IEA Heat Pump Conference 2017, paper O.3.2.4: compressors burst when air was compressed with oil and refrigerant";
+    Cfr82F = "cfr-40-82-f", Memory, "40 CFR Part 82 Subpart F (United States): opening, charging and recovering refrigerant takes a certified technician";
+    Eu2024573 = "eu-2024-573", Memory, "Regulation (EU) 2024/573: work on circuits with fluorinated gases takes a certified person";
+    Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
+
+    UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
+    CommonPractice = "common-practice", CommonPractice, "What the trade does";
+
+    // joints, charge, start, run
+
+    // record
+    ConnectionRoute = "connection-route", CommonPractice, "Pre-charged lines and charged circuits are not filled with nitrogen or evacuated; their joints are checked with bubbles and detector";
+    HeldCircuitRoute = "held-circuit-route", CommonPractice, "A circuit opened after it held refrigerant gets recovery, pressure test, new drier, evacuation and a weighed charge";
+    EvidenceRules = "evidence-rules", OwnChoice, "What a later event voids: the joint and segments it touched, and all that the gas could reach from there";
+}
+
+impl SourceId {
+    /// The text with its status, as printed in the list of sources.
+    ///
+    /// ```
+    /// use lineproof::source::SourceId;
+    /// assert!(SourceId::Torr.cite().ends_with("(exact by definition)"));
+    /// ```
+    pub fn cite(self) -> String {
+        format!("{} ({})", self.text(), self.status().words())
+    }
+}

@@ -31,6 +31,12 @@ impl Decision {
     pub fn leak_seen(&self) -> bool {
         self.above_zero > SURE
     }
+
+    /// Gas cannot come from nowhere: below zero with probability above 0.95 something unseen warmed or the gauge drifted,
+    /// and a pass beside it rests on that.
+    pub fn gain_seen(&self) -> bool {
+        self.above_zero < 1.0 - SURE
+    }
 }
 
 /// Judges a loss against a limit, both in the same unit.
@@ -81,6 +87,12 @@ mod tests {
             assert_eq!(decision.verdict, verdict, "loss {mean} +- {sd}");
             assert_eq!(decision.leak_seen(), leak, "loss {mean} +- {sd}");
         }
+    }
+
+    #[test]
+    fn a_gain_is_told() {
+        assert!(judge(&Mixture::normal(-0.3, 0.1), 0.05).gain_seen());
+        assert!(!judge(&Mixture::normal(-0.1, 0.1), 0.05).gain_seen());
     }
 
     #[test]

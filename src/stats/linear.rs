@@ -73,6 +73,8 @@ pub struct Solved {
     /// Logarithm of the probability of the response with all coefficients integrated out, up to a constant that depends
     /// only on the number of rows and of free terms.
     pub log_evidence: f64,
+    /// Weighted sum of squares that is left, known terms included; about the number of rows when the noise is right.
+    pub chi_squared: f64,
 }
 
 impl Solved {
@@ -141,6 +143,7 @@ pub fn with_known_terms(products: &Products, precision: &[f64]) -> Option<Solved
     Some(Solved {
         covariance: cholesky.inverse(),
         coefficients,
+        chi_squared: left_over,
         log_evidence: -0.5 * (products.log_det + log_det_matrix - log_precision + left_over),
     })
 }

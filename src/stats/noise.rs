@@ -61,7 +61,8 @@ pub fn products(times: &[f64], white: &[f64], wander: Wander, rows: &Rows) -> Pr
     let stationary = wander.sd * wander.sd;
     let mut state = vec![0.0; width];
     let mut innovation = vec![0.0; width];
-    let mut gram = DMatrix::zeros(width, width);
+    // column by column, the lower triangle only
+    let mut gram = vec![0.0; width * width];
     let mut variance = stationary;
     let mut log_det = 0.0;
     let mut before = times.first().copied().unwrap_or(0.0);
@@ -78,14 +79,14 @@ pub fn products(times: &[f64], white: &[f64], wander: Wander, rows: &Rows) -> Pr
         }
         variance *= 1.0 - gain;
         log_det += total.ln();
-        let inverse = 1.0 / total;
-        for column in 0..width {
-            let scaled = innovation[column] * inverse;
-            for line in column..width {
-                gram[(line, column)] += scaled * innovation[line];
+        for (column, line) in gram.chunks_exact_mut(width).enumerate() {
+            let scaled = innovation[column] / total;
+            for (sum, innovation) in line[column..].iter_mut().zip(&innovation[column..]) {
+                *sum += scaled * innovation;
             }
         }
     }
+    let mut gram = DMatrix::from_vec(width, width, gram);
     gram.fill_upper_triangle_with_lower_triangle();
     Products { gram, log_det }
 }

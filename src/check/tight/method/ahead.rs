@@ -1,4 +1,5 @@
 //! How much longer: the same regression pushed forward in time.
+use super::Beside;
 use super::grid::{Node, Summed};
 use super::terms::{Design, Kind, TIME, without_data};
 use crate::stats::decision::{Verdict, judge};
@@ -10,6 +11,8 @@ use crate::stats::noise::{Rows, products};
 const LONGEST_H: f64 = 72.0;
 /// One-sided 95 % and, on top, four chances in five: 1.645 + 0.842 standard deviations.
 const MARGIN_SD: f64 = 2.487;
+/// A loss this near the limit, as a part of it, is never told from it.
+const NEAR: f64 = 0.1;
 /// Half a day's swing (K) assumed for the hours to come when less than a day was logged, unless more was seen.
 const USUAL_HALF_SWING_K: f64 = 3.0;
 
@@ -33,7 +36,7 @@ pub enum WhyNot {
     GaugeTooCoarse,
     /// The loss is too near the limit.
     TooNearTheLimit,
-    /// The set was touched too often during the test.
+    /// The set was touched too often during the test, or the readings are too rough for any line.
     TooManySteps,
 }
 
@@ -45,8 +48,7 @@ pub(super) struct Ahead {
     hours: Vec<f64>,
     white_shape: Vec<f64>,
     per_kelvin: f64,
-    /// Standard deviation of the slope times the duration that a coarse gauge adds.
-    coarse: f64,
+    beside: Beside,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -60,7 +62,7 @@ struct AheadNode {
 }
 
 impl Ahead {
-    pub(super) fn new(design: &Design, summed: &Summed, coarse: f64) -> Self {
+    pub(super) fn new(design: &Design, summed: &Summed, beside: Beside) -> Self {
         let top = summed.heaviest.first().map_or(0.0, |node| node.log_weight);
         let node = |node: &Node| AheadNode {
             weight: (node.log_weight - top).exp(),
@@ -80,7 +82,7 @@ impl Ahead {
             hours: design.hours.clone(),
             white_shape: design.white_shape.clone(),
             per_kelvin: design.per_kelvin,
-            coarse,
+            beside,
         }
     }
 
@@ -94,11 +96,14 @@ impl Ahead {
         } else {
             loss.mean()
         };
-        let needed = (limit - likely).abs() / MARGIN_SD;
-        if needed < 0.1 * limit / MARGIN_SD {
+        // the points of the grid disagree by more than each one's own spread
+        let disagree =
+            (loss.sd() / self.slope_sd(self.hours.last().copied().unwrap_or(0.0))).max(1.0);
+        let needed = (limit - likely).abs() / MARGIN_SD / disagree;
+        if (limit - likely).abs() < NEAR * limit {
             return HoursNeeded::Never(WhyNot::TooNearTheLimit);
         }
-        if self.coarse / LONGEST_H > needed {
+        if self.beside.coarse / LONGEST_H > needed {
             return HoursNeeded::Never(WhyNot::GaugeTooCoarse);
         }
         if self.slope_sd(LONGEST_H) > needed {
@@ -136,7 +141,7 @@ impl Ahead {
                 weights += node.weight;
             }
         }
-        (sum / weights).sqrt().hypot(self.coarse / total)
+        (sum / weights).sqrt().hypot(self.beside.slope_sd(total))
     }
 
     fn usual_shape(&self) -> f64 {

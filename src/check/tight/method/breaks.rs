@@ -51,29 +51,24 @@ pub(super) fn find(hours: &[f64], corrected: &[f64], relative_resolution: f64) -
     }
 }
 
-/// Readings more than five robust standard deviations, and 2.5 divisions, away from their neighbours on both sides.
+/// Readings more than five robust standard deviations, and 2.5 divisions, away from both their neighbours.
 fn standing_alone(corrected: &[f64], relative_resolution: f64) -> Vec<usize> {
-    // at both ends a step cannot be told from an outlier, so they stay
-    let inner = 2..corrected.len() - 2;
-    let from_both = |i: usize| {
-        let from =
-            |near: usize, far: usize| corrected[i] - 0.5 * (corrected[near] + corrected[far]);
-        (from(i - 1, i - 2), from(i + 1, i + 2))
-    };
-    let away: Vec<f64> = inner
-        .clone()
-        .map(|i| {
-            let (before, after) = from_both(i);
-            0.5 * (before + after)
-        })
+    let from_both: Vec<(f64, f64)> = corrected
+        .windows(3)
+        .map(|three| (three[1] - three[0], three[1] - three[2]))
+        .collect();
+    let away: Vec<f64> = from_both
+        .iter()
+        .map(|(before, after)| 0.5 * (before + after))
         .collect();
     let spread = mad(&away).unwrap_or(0.0) * MAD_TO_SD;
     let limit = (5.0 * spread).max(2.5 * relative_resolution);
-    inner
-        .filter(|&i| {
-            let (before, after) = from_both(i);
-            before * after > 0.0 && before.abs().min(after.abs()) > limit
-        })
+    let alone = |(before, after): &(f64, f64)| {
+        before * after > 0.0 && before.abs().min(after.abs()) > limit
+    };
+    (0..from_both.len())
+        .filter(|&i| alone(&from_both[i]))
+        .map(|i| i + 1)
         .collect()
 }
 

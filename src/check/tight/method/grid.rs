@@ -77,6 +77,8 @@ pub(super) struct Node {
 #[derive(Debug, Clone)]
 pub(super) struct Summed {
     pub(super) slope: Mixture,
+    /// Scatter of the readings over the noise that suits them best; 1 unless they are rougher than the whole grid.
+    pub(super) roughness: f64,
     pub(super) heaviest: Vec<Node>,
 }
 
@@ -98,20 +100,41 @@ pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
             })
         }));
     }
+    let free = design.terms.iter().filter(|term| term.sd.is_none()).count();
+    let rows = design.hours.len();
     let slope = Mixture::from_log_weights(nodes.iter().map(|node| {
         (
             node.log_weight,
             node.solved.coefficients[TIME],
-            node.solved.covariance[(TIME, TIME)].sqrt(),
+            node.solved.covariance[(TIME, TIME)].sqrt() * rougher(&node.solved, free, rows),
         )
     }))?;
     nodes.sort_by(|a, b| b.log_weight.total_cmp(&a.log_weight));
     nodes.truncate(HEAVIEST);
+    let roughness = nodes
+        .first()
+        .map_or(1.0, |node| rougher(&node.solved, free, rows));
     Some(Summed {
         slope,
+        roughness,
         heaviest: nodes,
     })
 }
+
+/// Readings rougher than the widest noise of the grid widen the answer by the Birge ratio instead of being believed.
+///
+/// Source: R. T. Birge, Physical Review 40, 207 (1932). Below [`ROUGH`] the scatter is chance.
+fn rougher(solved: &Solved, free: usize, rows: usize) -> f64 {
+    let left = rows.saturating_sub(free);
+    if left < FEWEST_FOR_ROUGHNESS {
+        return 1.0;
+    }
+    let ratio = solved.chi_squared / left as f64;
+    if ratio > ROUGH { ratio.sqrt() } else { 1.0 }
+}
+
+const ROUGH: f64 = 1.5;
+const FEWEST_FOR_ROUGHNESS: usize = 5;
 
 pub(super) fn white_variance(design: &Design, noise: &NoiseNode) -> Vec<f64> {
     design
@@ -203,6 +226,25 @@ pub(super) fn late_change(design: &Design, summed: &Summed) -> Option<Mixture> {
     Mixture::from_log_weights(parts)
 }
 
+/// Scatter from one block to the next; what a slow curve or a late leak does to the level stays out of it.
+fn scatter(read: &[f64], base: &[f64]) -> f64 {
+    let corrected: Vec<f64> = read
+        .iter()
+        .zip(base)
+        .map(|(read, base)| read - base)
+        .collect();
+    let changes: Vec<f64> = corrected.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    let count = changes.len() as f64;
+    let mean = changes.iter().sum::<f64>() / count;
+    (changes
+        .iter()
+        .map(|change| (change - mean).powi(2))
+        .sum::<f64>()
+        / count
+        / 2.0)
+        .sqrt()
+}
+
 /// First against last reading with the temperature taken out and every spread at its widest.
 pub(super) fn first_against_last(
     series: &Series,
@@ -220,6 +262,7 @@ pub(super) fn first_against_last(
         .daily_wave_k
         .max(1.0)
         .hypot(terms::missing_swing_k(series, assumptions));
+    let (read, base_in_blocks) = (blocks.average(series.ln_p), blocks.average(&base));
     let moved = |share: f64| terms::response_at_share(series, share, TYPICAL_LAG_H)[last];
     let widest = [
         2.0_f64.sqrt() * WHITE[WHITE.len() - 1] * least_white(series, assumptions),
@@ -229,18 +272,18 @@ pub(super) fn first_against_last(
         per_kelvin * assumptions.unseen.settling_k,
         assumptions.unseen.dissolving,
         assumptions.share.sd * (moved(1.0) - moved(0.0)),
+        2.0_f64.sqrt() * scatter(&read, &base_in_blocks),
     ];
     let sd = widest.iter().map(|part| part * part).sum::<f64>().sqrt();
-    let (read, base) = (blocks.average(series.ln_p), blocks.average(&base));
     let line = (0..blocks.len())
         .map(|row| {
             let since = blocks.hours[row] - series.hours[0];
             LinePoint {
                 hours: blocks.hours[row],
                 read: read[row],
-                expected: first + base[row],
+                expected: first + base_in_blocks[row],
                 sd,
-                residual: read[row] - first - base[row] - change * since / hours,
+                residual: read[row] - first - base_in_blocks[row] - change * since / hours,
             }
         })
         .collect();

@@ -199,6 +199,18 @@ impl<'a> Series<'a> {
         self.kappa.at(kelvin) / kelvin
     }
 
+    /// Averages of neighbouring readings, so that at most `most` are left.
+    pub(super) fn thinned(&self, most: usize) -> OwnedSeries {
+        let together = self.hours.len().div_ceil(most);
+        let mean = |column: &[f64]| -> Vec<f64> {
+            column
+                .chunks(together)
+                .map(|chunk| chunk.iter().sum::<f64>() / chunk.len() as f64)
+                .collect()
+        };
+        self.mapped(mean)
+    }
+
     pub(super) fn without(&self, positions: &[usize]) -> OwnedSeries {
         let keep = |column: &[f64]| -> Vec<f64> {
             let mut left_out = positions.iter().peekable();
@@ -209,18 +221,22 @@ impl<'a> Series<'a> {
                 .map(|(_, value)| *value)
                 .collect()
         };
+        self.mapped(keep)
+    }
+
+    fn mapped(&self, change: impl Fn(&[f64]) -> Vec<f64>) -> OwnedSeries {
         OwnedSeries {
-            hours: keep(self.hours),
-            ln_p: keep(self.ln_p),
-            outdoor_k: self.outdoor_k.map(keep),
-            indoor_k: self.indoor_k.map(keep),
-            witness_ln_p: self.witness_ln_p.map(keep),
+            hours: change(self.hours),
+            ln_p: change(self.ln_p),
+            outdoor_k: self.outdoor_k.map(&change),
+            indoor_k: self.indoor_k.map(&change),
+            witness_ln_p: self.witness_ln_p.map(&change),
             kappa: self.kappa,
         }
     }
 }
 
-/// A series with readings taken out.
+/// A series with readings taken out or averaged.
 pub(super) struct OwnedSeries {
     hours: Vec<f64>,
     ln_p: Vec<f64>,

@@ -19,6 +19,7 @@ pub use breaks::Step;
 pub use error::FitError;
 pub use input::{Assumptions, Gauge, Kappa, Series, Share, Unseen};
 
+use crate::stats::decision::SURE;
 use crate::stats::mixture::Mixture;
 
 /// How the loss was found.
@@ -26,7 +27,8 @@ use crate::stats::mixture::Mixture;
 pub enum Path {
     /// The full regression.
     Regression,
-    /// More than three sudden changes: first against last reading with the widest noise.
+    /// More than three sudden changes, or readings far rougher than any noise: first against last reading, with every
+    /// spread at its widest.
     FirstAgainstLast,
 }
 
@@ -72,15 +74,16 @@ pub struct Fit {
     ahead: Option<ahead::Ahead>,
 }
 
-/// The exponent below which pressure does not follow temperature.
-const NOT_FOLLOWING: f64 = 0.3;
+/// Exponents outside this range are not those of a closed volume at the logged temperature, even with a wrong share.
+const FOLLOWING: (f64, f64) = (0.3, 3.0);
 
 impl Fit {
-    /// The temperature moved and the pressure did not follow: not a closed volume, or the gauge is not connected to it.
+    /// The temperature moved and the pressure did not go with it: not a closed volume, the gauge is not connected to it, or
+    /// the thermometer is not where the gas is. No verdict then.
     pub fn ignores_temperature(&self) -> bool {
-        self.temperature_exponent
-            .as_ref()
-            .is_some_and(|exponent| exponent.cdf(NOT_FOLLOWING) > crate::stats::decision::SURE)
+        self.temperature_exponent.as_ref().is_some_and(|exponent| {
+            exponent.cdf(FOLLOWING.0) > SURE || exponent.above(FOLLOWING.1) > SURE
+        })
     }
 
     /// Hours from the start after which the same test would decide against `limit` (1/h) four times out of five.
@@ -100,6 +103,25 @@ impl Fit {
 ///
 /// Source: the method of the project's own comparison of nine; parts as in Rasmussen & Williams 2006 (noise) and
 /// Gelman et al. 2013 (terms with known spread).
+///
+/// ```
+/// use lineproof::check::tight::method::{Assumptions, Gauge, Kappa, Series, Share, Unseen, fit};
+/// // four readings of a volume of ideal gas that cools from 295 K to 288 K and warms again
+/// let outdoor = [295.0_f64, 291.0, 288.0, 294.0];
+/// let ln_p: Vec<f64> = outdoor.iter().map(|t| (3.5e6 * t / 295.0).ln()).collect();
+/// let series = Series {
+///     outdoor_k: Some(&outdoor),
+///     ..Series::pressure_only(&[0.0, 6.0, 12.0, 24.0], &ln_p, Kappa::constant(1.0))
+/// };
+/// let assumptions = Assumptions {
+///     share: Share::stated(1.0),
+///     gauge: Gauge { resolution_pa: 700.0, drift_pa_per_k: 0.0 },
+///     unseen: Unseen::of_field_test(0.0, 0.0),
+/// };
+/// let fit = fit(&series, &assumptions)?;
+/// assert!(fit.loss.interval(0.95).contains(0.0));
+/// # Ok::<(), lineproof::check::tight::method::FitError>(())
+/// ```
 pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> {
     input::check(series, assumptions)?;
     let relative_resolution = assumptions.gauge.resolution_pa / series.mean_pressure();
@@ -112,67 +134,144 @@ pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> 
         .collect();
     let breaks = breaks::find(series.hours, &corrected, relative_resolution);
     let kept = series.without(&breaks.outliers);
-    if breaks.too_many_steps() {
-        return Ok(first_against_last(&kept.as_series(), assumptions, breaks));
-    }
     let kept = kept.as_series();
-    let blocks = blocks::Blocks::of(kept.hours);
-    let design = terms::Design::new(&kept, assumptions, &blocks, &breaks.steps);
-    let summed = grid::sum_over(&design, &grid::noise_grid(&kept, assumptions))
-        .ok_or(FitError::NotSeparable)?;
     let distinct_readings = breaks::distinct(kept.ln_p, relative_resolution);
+    let thinned = kept.thinned(MOST_READINGS);
+    let thinned = thinned.as_series();
+    let regression = (!breaks.too_many_steps())
+        .then(|| Regression::of(&thinned, assumptions, &breaks.steps))
+        .transpose()?
+        .filter(|regression| regression.summed.roughness <= FAR_ROUGHER);
     let coarse_gauge = distinct_readings <= COARSE_READINGS;
-    let coarse_sd = if coarse_gauge {
-        coarse_slope_sd(relative_resolution, kept.duration())
-    } else {
-        0.0
+    let beside = Beside {
+        coarse: if coarse_gauge {
+            COARSE_DIVISIONS * relative_resolution
+        } else {
+            0.0
+        },
+        weather: kept.per_kelvin() * terms::missing_swing_k(&kept, assumptions),
+    };
+    let hours = kept.duration();
+    let told = match regression {
+        Some(regression) => regression.told(&thinned, assumptions, beside),
+        None => Told::from_ends(&kept, assumptions),
     };
     Ok(Fit {
-        loss: summed.slope.scaled(-1.0).widened(coarse_sd),
-        path: Path::Regression,
-        line: grid::line(&design, &summed, &blocks, kept.ln_p),
-        late_change: (kept.hours.len() >= breaks::FEWEST_TO_SEARCH)
-            .then(|| grid::late_change(&design, &summed))
-            .flatten(),
-        temperature_exponent: follow::exponent(&kept, assumptions, &blocks),
-        ahead: Some(ahead::Ahead::new(
-            &design,
-            &summed,
-            coarse_sd * kept.duration(),
-        )),
-        hours: kept.duration(),
+        loss: told.loss,
+        path: told.path,
+        line: told.line,
         steps: breaks.steps,
         outliers: breaks.outliers,
         distinct_readings,
         coarse_gauge,
+        temperature_exponent: told.temperature_exponent,
+        late_change: told.late_change,
+        hours,
+        ahead: told.ahead,
     })
 }
+
+/// More readings than this are averaged first: every 30 s over two days.
+const MOST_READINGS: usize = 6000;
+
+/// The regression before it is told.
+struct Regression {
+    blocks: blocks::Blocks,
+    design: terms::Design,
+    summed: grid::Summed,
+}
+
+impl Regression {
+    fn of(series: &Series, assumptions: &Assumptions, steps: &[Step]) -> Result<Self, FitError> {
+        let blocks = blocks::Blocks::of(series.hours);
+        let design = terms::Design::new(series, assumptions, &blocks, steps);
+        let noise = grid::noise_grid(series, assumptions);
+        let summed = grid::sum_over(&design, &noise).ok_or(FitError::NotSeparable)?;
+        Ok(Self {
+            blocks,
+            design,
+            summed,
+        })
+    }
+
+    fn told(self, series: &Series, assumptions: &Assumptions, beside: Beside) -> Told {
+        let Self {
+            blocks,
+            design,
+            summed,
+        } = self;
+        let halves = series.hours.len() >= breaks::FEWEST_TO_SEARCH;
+        Told {
+            loss: summed
+                .slope
+                .scaled(-1.0)
+                .widened(beside.slope_sd(series.duration())),
+            path: Path::Regression,
+            line: grid::line(&design, &summed, &blocks, series.ln_p),
+            late_change: halves
+                .then(|| grid::late_change(&design, &summed))
+                .flatten(),
+            temperature_exponent: follow::exponent(series, assumptions, &blocks),
+            ahead: Some(ahead::Ahead::new(&design, &summed, beside)),
+        }
+    }
+}
+
+/// The part of a fit that depends on the way it was found.
+struct Told {
+    loss: Mixture,
+    path: Path,
+    line: Vec<LinePoint>,
+    late_change: Option<Mixture>,
+    temperature_exponent: Option<Mixture>,
+    ahead: Option<ahead::Ahead>,
+}
+
+impl Told {
+    fn from_ends(series: &Series, assumptions: &Assumptions) -> Self {
+        let (loss, line) = grid::first_against_last(series, assumptions);
+        Self {
+            loss,
+            path: Path::FirstAgainstLast,
+            line,
+            late_change: None,
+            temperature_exponent: None,
+            ahead: None,
+        }
+    }
+}
+
+/// Spreads of the loss that no reading can narrow.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Beside {
+    /// Of ln p over the whole test, from a gauge too coarse.
+    coarse: f64,
+    /// Standard deviation of a day's swing nobody logged, in ln p.
+    weather: f64,
+}
+
+/// How long the weather remembers, h (from memory).
+const WEATHER_H: f64 = 60.0;
+
+impl Beside {
+    /// Standard deviation of the loss, 1/h, in a test of this many hours.
+    ///
+    /// Weather nobody logged may be warmer at the end than at the start however smooth the readings are:
+    /// `w sqrt(1 - e^{-t / 60 h})`, for the 4 K of [`terms::UNLOGGED_OUTDOORS_K`] 2.3 K from one day to the next.
+    fn slope_sd(&self, hours: f64) -> f64 {
+        let weather = self.weather * (-(-hours / WEATHER_H).exp_m1()).sqrt();
+        self.coarse.hypot(weather) / hours
+    }
+}
+
+/// Scatter of this many times the noise that suits the readings best means that something else was going on.
+const FAR_ROUGHER: f64 = 1.4;
 
 /// At most this many different readings make a gauge too coarse for the change.
 const COARSE_READINGS: usize = 3;
 
-/// Standard deviation of a slope when the needle shows only three values or fewer: 0.6 divisions over the whole test.
+/// Divisions over the whole test that the change may be off when the needle shows three values or fewer.
 ///
-/// Source: `slope_se_check.csv` rows without dither (0.0245 of 1 division over 24 h at a true slope of half a division a day).
-fn coarse_slope_sd(relative_resolution: f64, hours: f64) -> f64 {
-    0.6 * relative_resolution / hours
-}
-
-fn first_against_last(series: &Series, assumptions: &Assumptions, breaks: breaks::Breaks) -> Fit {
-    let (loss, line) = grid::first_against_last(series, assumptions);
-    let relative_resolution = assumptions.gauge.resolution_pa / series.mean_pressure();
-    let distinct_readings = breaks::distinct(series.ln_p, relative_resolution);
-    Fit {
-        loss,
-        path: Path::FirstAgainstLast,
-        line,
-        late_change: None,
-        temperature_exponent: None,
-        ahead: None,
-        hours: series.duration(),
-        steps: breaks.steps,
-        outliers: breaks.outliers,
-        distinct_readings,
-        coarse_gauge: distinct_readings <= COARSE_READINGS,
-    }
-}
+/// Source: rows without dither of a table of simulated slopes: 0.0245 divisions per hour over 24 h at a true slope of half a
+/// division a day.
+const COARSE_DIVISIONS: f64 = 0.6;

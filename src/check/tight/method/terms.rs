@@ -18,6 +18,10 @@ const DISSOLVING_H: [f64; 3] = [2.0, 6.0, 18.0];
 pub(super) const UNLOGGED_OUTDOORS_K: f64 = 4.0;
 const UNLOGGED_INDOORS_K: f64 = 1.0;
 
+/// A step's own size is known from its two neighbours; this many sizes leave it as good as free, and still keep the loss
+/// finite where a step stands between two short runs of readings.
+const STEP_SIZES: f64 = 5.0;
+
 /// What a column stands for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Kind {
@@ -166,7 +170,7 @@ fn terms(series: &Series, assumptions: &Assumptions, steps: &[Step]) -> Vec<Term
         kind: Kind::After {
             hours: step.hours - start,
         },
-        sd: None,
+        sd: Some(STEP_SIZES * step.size.abs()),
     }));
     let known = [
         (

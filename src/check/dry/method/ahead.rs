@@ -1,0 +1,127 @@
+//! The fitted curve, and how much longer to hold.
+use super::blocks::Blocks;
+use super::grid::{LEAK, Node, best, precision};
+use super::{ENOUGH_TIME_CONSTANTS, RiseFit, RisePoint};
+use crate::stats::decision::{Verdict, judge};
+use crate::stats::linear::with_known_terms;
+use crate::stats::noise::{Rows, products};
+
+/// Longest hold ever asked for, min.
+const LONGEST_MIN: f64 = 240.0;
+/// One-sided 95 % and, on top, four chances in five: 1.645 + 0.842 standard deviations.
+const MARGIN_SD: f64 = 2.487;
+/// Points kept.
+const HEAVIEST: usize = 40;
+
+/// The points that carry most of the answer, and the readings they were found with.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Ahead {
+    nodes: Vec<Node>,
+    weights: Vec<f64>,
+    minutes: Vec<f64>,
+    micron: Vec<f64>,
+    white: Vec<f64>,
+}
+
+impl Ahead {
+    pub(super) fn new(mut nodes: Vec<Node>, blocks: &Blocks) -> Self {
+        nodes.sort_by(|a, b| b.log_weight.total_cmp(&a.log_weight));
+        nodes.truncate(HEAVIEST);
+        let top = best(&nodes);
+        let raw: Vec<f64> = nodes
+            .iter()
+            .map(|node| (node.log_weight - top).exp())
+            .collect();
+        let total: f64 = raw.iter().sum();
+        Self {
+            weights: raw.iter().map(|weight| weight / total).collect(),
+            nodes,
+            minutes: blocks.minutes.clone(),
+            micron: blocks.micron.clone(),
+            white: blocks.white.clone(),
+        }
+    }
+
+    pub(super) fn line(&self, blocks: &Blocks, start: f64) -> Vec<RisePoint> {
+        let mut fitted = vec![0.0; self.minutes.len()];
+        for (node, weight) in self.nodes.iter().zip(&self.weights) {
+            let rows = blocks.rows(&node.taus);
+            for ((fitted, row), micron) in fitted.iter_mut().zip(rows.iter()).zip(&self.micron) {
+                let relative: f64 = row
+                    .iter()
+                    .zip(node.solved.coefficients.iter())
+                    .map(|(x, b)| x * b)
+                    .sum();
+                *fitted += weight * relative * micron;
+            }
+        }
+        (0..fitted.len())
+            .map(|i| RisePoint {
+                minutes: self.minutes[i] + start,
+                read: self.micron[i],
+                fitted: fitted[i],
+            })
+            .collect()
+    }
+
+    pub(super) fn minutes_needed(&self, fit: &RiseFit, limit: f64) -> Option<f64> {
+        let decided = judge(&fit.leak, limit).verdict != Verdict::Undecided;
+        let waited = fit
+            .time_constants
+            .is_none_or(|count| count >= ENOUGH_TIME_CONSTANTS);
+        if decided && waited {
+            return Some(fit.minutes);
+        }
+        let seen = !fit.leak.interval(0.95).contains(0.0);
+        let likely = if seen { fit.leak.mean() } else { 0.0 };
+        let needed = (limit - likely).abs() / MARGIN_SD;
+        let for_tau = fit
+            .time_constants
+            .map_or(0.0, |count| fit.minutes * ENOUGH_TIME_CONSTANTS / count);
+        // the points of the grid disagree by more than each one's own spread
+        let disagree = (fit.leak.sd() / self.leak_sd(fit.minutes)).max(1.0);
+        let first = fit.minutes.max(for_tau).ceil();
+        (0..)
+            .map(|step| first + 5.0 * f64::from(step))
+            .take_while(|total| *total <= LONGEST_MIN)
+            .find(|total| decided || disagree * self.leak_sd(*total) <= needed)
+    }
+
+    /// Standard deviation of the leak after `total` minutes, read as often as so far and at the pressure reached so far.
+    fn leak_sd(&self, total: f64) -> f64 {
+        let count = self.minutes.len();
+        let last = self.minutes[count - 1];
+        let spacing = last / (count - 1) as f64;
+        let more = ((total - last) / spacing).max(0.0) as usize;
+        let coming = (1..=more).map(|step| last + spacing * step as f64);
+        let minutes: Vec<f64> = self.minutes.iter().copied().chain(coming).collect();
+        let at_end = |column: &[f64], row: usize| column[row.min(count - 1)];
+        let white: Vec<f64> = (0..minutes.len())
+            .map(|row| at_end(&self.white, row))
+            .collect();
+        let variance = self
+            .nodes
+            .iter()
+            .zip(&self.weights)
+            .filter_map(|(node, weight)| {
+                let mut columns = vec![vec![1.0; minutes.len()], minutes.clone()];
+                columns.extend(
+                    node.taus
+                        .iter()
+                        .map(|tau| minutes.iter().map(|t| -(-t / tau).exp_m1()).collect()),
+                );
+                // the spread does not depend on the readings to come
+                columns.push(vec![0.0; minutes.len()]);
+                for column in &mut columns {
+                    for (row, value) in column.iter_mut().enumerate() {
+                        *value /= at_end(&self.micron, row);
+                    }
+                }
+                let products =
+                    products(&minutes, &white, node.wander, &Rows::from_columns(&columns));
+                let solved = with_known_terms(&products, &precision(node.taus.len()))?;
+                Some(weight * solved.covariance[(LEAK, LEAK)])
+            });
+        variance.sum::<f64>().sqrt()
+    }
+}

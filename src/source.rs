@@ -83,6 +83,45 @@ sources! {
     IapwsR14 = "iapws-r14-08", Computed, "IAPWS R14-08(2011): sublimation pressure of ice";
 
     // stages
+    TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";
+    TightLimit = "tight-limit", OwnChoice, "Loss limit of 0.05 psi/h at 500 psig, in proportion to the absolute pressure";
+    Iec60335FieldTest = "iec-60335-2-40-field-test", Read, "IEC 60335-2-40 field test clause, as reproduced in an installation manual: design pressure, 60 min, no decrease; 500 micron, 10 min, not above 1,500 micron";
+    Ashrae15Gas = "ashrae-15-gas", Read, "ASHRAE 15 (1994 text) 10.1.2: dry nitrogen or another nonflammable nonreactive dried gas; oxygen and air forbidden; regulator with limiting device and relief";
+    DryMethod = "dry-method", OwnChoice, "Vacuum rise: joint fit of a steady leak and a vapour source that levels off (docs/DESIGN.md)";
+    DryLeakLimit = "dry-leak-limit", OwnChoice, "A steady rise of 2 micron/min counts as a leak unless another limit is given; without the volume it says nothing in grams";
+    Ufgs23 = "ufgs-23", Read, "UFGS 15182 Refrigerant Piping: 300 micron, 60 min isolated, at or below 500 micron";
+    MakersVacuum = "makers-vacuum", CommonPractice, "Vacuum levels printed in installation instructions";
+
+    // joints, charge, start, run
+    Tm9254 = "tm-9-254", Read, "US Army TM 9-254: torque wrench with an adapter, setting = T L / (L + E cos a)";
+    JisB8607 = "jis-b-8607", Read, "JIS B 8607 flare nut torque, as a piping guideline reproduces it";
+    AstmB280 = "astm-b280", Read, "ASTM B280 tube dimensions and working pressures, as a published tube table reproduces them";
+    BubbleSight = "bubble-sight", Memory, "bubbles show a leak of 1e-5 Pa m3/s where the solution wets it (usual figure of leak-test handbooks)";
+    DetectorSight = "detector-sight", Memory, "an electronic detector shows a leak of 5 g a year (usual stated sensitivity)";
+    LineChargePrinted = "line-charge-printed", Read, "line-length charge factors printed in equipment installation instructions (collected, anonymous)";
+    LineDensity = "line-density", OwnChoice, "charge per length from bore area: liquid at 35 °C, vapour at 7 °C saturation; half of it with the metering device outdoors";
+    FactorAgainstPhysics = "factor-against-physics", OwnChoice, "a factor is questioned beyond 30 % from bore area and density, the spread between makers";
+    SmallRemainder = "small-remainder", OwnChoice, "a remainder inside 3 % of the nameplate charge, or two standard uncertainties of the scale, is left as it is";
+    NemaMg1 = "nema-mg-1", Memory, "NEMA MG 1: motors run at their nameplate voltage within 10 %";
+    CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
+    NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
+    CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
+
+    // decisions
+    IeaO324 = "iea-o-3-2-4", Memory, "IEA Heat Pump Conference 2017, paper O.3.2.4: compressors burst when air was compressed with oil and refrigerant";
+    Cfr82F = "cfr-40-82-f", Memory, "40 CFR Part 82 Subpart F (United States): opening, charging and recovering refrigerant takes a certified technician";
+    Eu2024573 = "eu-2024-573", Memory, "Regulation (EU) 2024/573: work on circuits with fluorinated gases takes a certified person";
+    Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
+
+    UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
+    CommonPractice = "common-practice", CommonPractice, "What the trade does";
+
+    // joints, charge, start, run
+
+    // record
+    ConnectionRoute = "connection-route", CommonPractice, "Pre-charged lines and charged circuits are not filled with nitrogen or evacuated; their joints are checked with bubbles and detector";
+    HeldCircuitRoute = "held-circuit-route", CommonPractice, "A circuit opened after it held refrigerant gets recovery, pressure test, new drier, evacuation and a weighed charge";
+    EvidenceRules = "evidence-rules", OwnChoice, "What a later event voids: the joint and segments it touched, and all that the gas could reach from there";
 }
 
 impl SourceId {

@@ -1,5 +1,14 @@
 //! From findings and events to one answer: go on, repeat, call a technician, or stop.
 
+mod case;
+pub mod evidence;
+pub mod hissing;
+mod judge;
+pub mod rules;
+
+pub use case::{Case, Place};
+pub use judge::{JudgeError, Judgement, judge};
+
 use crate::check::{Outcome, Stage};
 use crate::source::SourceId;
 
@@ -130,4 +139,107 @@ pub struct Decision {
     pub next: Vec<NextStep>,
     /// Signs at which a running system is switched off; empty unless it may run with stop signs.
     pub stop_signs: Vec<&'static str>,
+}
+
+/// Signs at which a system that may run in the meantime is switched off at once.
+const STOP_SIGNS: &[&str] = &[
+    "a hiss, an oil stain, frost on the indoor coil or on the suction line back to the outdoor unit",
+    "the outdoor unit trips the breaker, hums without starting, or starts and stops every few minutes",
+    "the supply air is no longer cooler (cooling) or warmer (heating) than the return air",
+    "a smell of solvent, or headache and dizziness: leave the rooms first",
+];
+
+/// Joins every rule that speaks to one answer.
+///
+/// The most severe verdict, the most careful *meanwhile* and the most pressing *how soon* of all of them win, so a
+/// worse finding never gives a kinder answer. Grounds are listed in the order of severity; a kinder ground than the
+/// answer is left out when it only says what would be next.
+pub fn decide(case: &Case) -> Decision {
+    let mut grounds: Vec<Ground> = rules::all().filter_map(|rule| rule.judge(case)).collect();
+    grounds.sort_by_key(|g| std::cmp::Reverse(g.verdict));
+    if grounds.iter().any(|g| g.verdict > Verdict::GoOn) {
+        grounds.retain(|g| g.verdict > Verdict::GoOn);
+    }
+    let verdict = grounds
+        .iter()
+        .map(|g| g.verdict)
+        .max()
+        .unwrap_or(Verdict::Repeat);
+    let meanwhile = grounds
+        .iter()
+        .map(|g| g.meanwhile)
+        .max()
+        .unwrap_or(Meanwhile::LeaveOff);
+    let how_soon = grounds
+        .iter()
+        .map(|g| g.how_soon)
+        .max()
+        .unwrap_or(HowSoon::BeforeRunning);
+    let stages = case.findings.iter().map(|f| (f.stage, f.outcome)).collect();
+    Decision {
+        verdict,
+        meanwhile,
+        how_soon,
+        headline: headline(verdict, &grounds),
+        next: next(case, verdict, &grounds),
+        grounds,
+        stages,
+        stop_signs: if meanwhile == Meanwhile::RunWithStopSigns {
+            STOP_SIGNS.to_vec()
+        } else {
+            Vec::new()
+        },
+    }
+}
+
+fn headline(verdict: Verdict, grounds: &[Ground]) -> String {
+    let words = verdict.words();
+    let (first, rest) = words.split_at(1);
+    match grounds.first() {
+        Some(ground) => format!("{}{rest}: {}.", first.to_uppercase(), ground.text),
+        None => format!(
+            "{}{rest}: the record says nothing yet.",
+            first.to_uppercase()
+        ),
+    }
+}
+
+/// What to do next: what the leading ground asks for first, then the command that records it.
+fn next(case: &Case, verdict: Verdict, grounds: &[Ground]) -> Vec<NextStep> {
+    let plain = |text: &&str| NextStep {
+        text: (*text).to_string(),
+        command: None,
+    };
+    let mut steps: Vec<NextStep> = grounds
+        .first()
+        .map_or(Vec::new(), |g| g.first.iter().map(plain).collect());
+    let due = case
+        .findings
+        .iter()
+        .find(|f| !matches!(f.outcome, Outcome::Pass | Outcome::DoesNotApply));
+    match verdict {
+        Verdict::Call | Verdict::Stop => steps.push(NextStep {
+            text: "after the visit, write down what was recovered, charged and measured".into(),
+            command: Some("lineproof add DIR technician-visit --recovered MASS --charged MASS --evacuated-to VACUUM".into()),
+        }),
+        Verdict::Repeat | Verdict::GoOn => {
+            if let Some(finding) = due {
+                steps.push(NextStep { text: format!("record *{}*", finding.stage.word()), command: command(finding.stage) });
+            }
+        }
+    }
+    steps
+}
+
+/// The command that records a stage's evidence.
+pub fn command(stage: Stage) -> Option<String> {
+    let event = match stage {
+        Stage::Joints => "joint-checked --joint ID --method bubbles --result no-leak",
+        Stage::Tight => "pressure-test --log FILE.csv --covers liquid-line,vapour-line,indoor-coil",
+        Stage::Dry => "evacuation --log FILE.csv --covers liquid-line,vapour-line,indoor-coil",
+        Stage::Charge => "weighed --mass MASS --direction in --by technician",
+        Stage::Start => "start-checked",
+        Stage::Run | Stage::Watch => "reading --mode cooling",
+    };
+    Some(format!("lineproof add DIR {event}"))
 }

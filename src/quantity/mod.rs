@@ -58,7 +58,7 @@ pub use parse::{
     ParseError, PressureReading, PressureUnit, Typed, is_no_reading, parse, parse_gauge,
     parse_pressure, parse_vacuum, pressure_unit,
 };
-pub use show::{Interval, Shown, UnitSystem};
+pub use show::{Interval, Shown, UnitSystem, both};
 pub use unit::Unit;
 
 /// A physical quantity held in SI.

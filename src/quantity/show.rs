@@ -52,6 +52,21 @@ impl fmt::Display for Shown {
     }
 }
 
+/// A value in both unit systems, for a sentence that does not know its reader: "12.6 °F (7.0 K)".
+///
+/// ```
+/// use lineproof::quantity::{Quantity, TemperatureDiff, both};
+/// assert_eq!(both(TemperatureDiff::from_si(7.0)), "12.6 °F (7.0 K)");
+/// ```
+pub fn both<Q: Quantity>(value: Q) -> String {
+    let (us, si) = (value.show(UnitSystem::Us), value.show(UnitSystem::Si));
+    if us == si {
+        us.to_string()
+    } else {
+        format!("{us} ({si})")
+    }
+}
+
 /// A value with the range it could be in, in SI, and its dimension.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Interval {

@@ -1,2 +1,81 @@
-//! The line set record.
+//! The line set record on disk: facts, events, logger files, photographs.
+//!
+//! `lineset.toml` holds the facts, `events.jsonl` what happened, one line each and never rewritten; raw logger files
+//! lie in `logs/`, named in their event with size and SHA-256. Quantities are kept as typed; results are not kept,
+//! they are computed again each time.
+
+mod change;
+pub mod coverage;
+mod disk;
+mod error;
+mod event;
+mod faults;
+mod input;
+mod instrument;
+mod line;
+mod lineset;
 pub mod logger;
+mod moment;
+mod near;
+mod route;
+mod sound;
+mod store;
+mod text;
+mod typed;
+mod verify;
+mod words;
+
+use std::path::PathBuf;
+
+pub use coverage::{Evidence, Touch, Void};
+pub use error::{RecordError, Spot, Warning};
+pub use event::*;
+pub use input::InputError;
+pub use instrument::InstrumentError;
+pub use line::LINE_VERSION;
+pub use lineset::{
+    Equipment, FACTS_VERSION, Instructions, InstrumentFacts, Joint, LineSet, Lines, Place, Shares,
+    Tube,
+};
+pub use moment::{Moment, MomentError, Zone};
+pub use route::{Applies, Route};
+pub use typed::{Altitude, AsTyped, Field, Vacuum};
+pub use verify::{LineFate, LogFate, Verification, VerifiedLine, VerifiedLog};
+pub use words::*;
+
+use crate::quantity::{Barometer, BarometerError};
+
+/// A line set record, as it is in its folder.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Record {
+    /// The folder.
+    pub folder: PathBuf,
+    /// The facts.
+    pub lineset: LineSet,
+    /// What happened, in the order it was written down.
+    pub events: Vec<Event>,
+    /// What was noticed on opening.
+    pub warnings: Vec<Warning>,
+}
+
+impl Record {
+    /// The instrument of an id.
+    pub fn instrument(&self, id: &str) -> Option<&InstrumentFacts> {
+        self.lineset.instrument(id)
+    }
+
+    /// The joint of an id.
+    pub fn joint(&self, id: &str) -> Option<&Joint> {
+        self.lineset.joint(id)
+    }
+
+    /// The time zone of the place.
+    pub fn zone(&self) -> &Zone {
+        &self.lineset.place.zone
+    }
+
+    /// The local atmosphere: from the barometer, else the altitude, else sea level.
+    pub fn barometer(&self) -> Result<Barometer, BarometerError> {
+        self.lineset.barometer()
+    }
+}

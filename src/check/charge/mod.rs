@@ -1,5 +1,55 @@
-//! *charge*.
+//! *charge*: is the right mass in?
+//!
+//! The line-length adjustment with its arithmetic, physics beside the maker's factor, and what was weighed in.
+
+mod arithmetic;
+mod assess;
+mod criteria;
+mod input;
+pub mod reasons;
+#[cfg(test)]
+mod tests;
+
+pub use arithmetic::{
+    Adjustment, BesideFactor, Line, PhysicsError, Term, adjustment, physics_beside,
+};
+pub use assess::assess;
+pub use criteria::Criteria;
+pub use input::{Accessory, Incident, Input, Run, Shipped, Tubes};
+
+use crate::check::Caution;
+use crate::quantity::{Interval, Mass};
+use crate::source::SourceId;
 
 /// What the stage's tables and figures are drawn from.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Detail;
+pub struct Detail {
+    /// The arithmetic, line by line; its masses add up to `adjustment`.
+    pub lines: Vec<Line>,
+    /// Line-length adjustment with accessories; signed.
+    pub adjustment: Mass,
+    /// What has to be weighed in: the adjustment, with the nameplate charge when the unit came empty; signed.
+    pub to_weigh_in: Mass,
+    /// What was weighed in less what has to be: negative is short of charge.
+    pub remainder: Interval,
+    /// A remainder up to this is left as it is.
+    pub left_as_it_is: Mass,
+    /// Physics beside each run's factor, where the tubes are known.
+    pub beside: Vec<BesideFactor>,
+}
+
+/// Shown where the step is.
+pub const CAUTIONS: &[Caution] = &[
+    Caution {
+        text: "adding, removing or recovering refrigerant is certified work in many places: read the rule of your place before a valve is opened",
+        source: SourceId::Cfr82F,
+    },
+    Caution {
+        text: "the unit's own factor, included length and label win over anything computed here",
+        source: SourceId::UnitInstructions,
+    },
+    Caution {
+        text: "blends are weighed in as liquid from the cylinder, throttled; write the added mass on the unit's label",
+        source: SourceId::CommonPractice,
+    },
+];

@@ -1,5 +1,36 @@
-//! *dry*.
+//! *dry*: evacuation and vacuum rise.
+//!
+//! After the pump is shut off a steady rise is a leak and one that levels off is water, oil or refrigerant giving off
+//! vapour. The level is held against a named rule, the slope against a limit. See [`method`] for the equation.
 
-/// What the stage's tables and figures are drawn from.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Detail;
+mod assess;
+mod criteria;
+mod detail;
+mod input;
+pub mod method;
+pub mod reasons;
+mod sentences;
+
+pub use assess::{DryError, assess};
+pub use criteria::{Criteria, Rule};
+pub use detail::{Cause, Detail, Point};
+pub use input::Input;
+
+use super::Caution;
+use crate::source::SourceId;
+
+/// Cautions for the step.
+pub const CAUTIONS: &[Caution] = &[
+    Caution {
+        text: "Never start the compressor while the system is under vacuum: it can arc inside and burn out.",
+        source: SourceId::CommonPractice,
+    },
+    Caution {
+        text: "Never pull a vacuum on a circuit that holds refrigerant: it would be let out, which the law forbids in most places.",
+        source: SourceId::CommonPractice,
+    },
+    Caution {
+        text: "Let the nitrogen out before the pump and the vacuum gauge are opened to the lines: pressure ruins both.",
+        source: SourceId::CommonPractice,
+    },
+];

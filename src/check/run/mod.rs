@@ -1,5 +1,83 @@
-//! *run*.
+//! *run*: does it run as charged?
+//!
+//! Superheat and subcooling with their uncertainty, and first of all whether such a reading means anything now.
+
+mod assess;
+mod criteria;
+mod input;
+mod judge;
+#[cfg(test)]
+mod properties;
+mod reading;
+pub mod reasons;
+mod sanity;
+#[cfg(test)]
+mod tests;
+mod valid;
+
+pub use assess::assess;
+pub use criteria::Criteria;
+pub use input::{
+    Compressor, Conditions, HighSide, Input, LowSide, Machine, Reader, Tap, Targets, Yes,
+};
+pub use reading::{Reading, RunError, Surroundings, subcooling, superheat};
+pub use valid::Question;
+
+use crate::check::Caution;
+use crate::quantity::TemperatureDiff;
+use crate::source::SourceId;
+use crate::stats::within::Within;
 
 /// What the stage's tables and figures are drawn from.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Detail;
+pub struct Detail {
+    /// Suction line less dew, when the low side was read.
+    pub superheat: Option<Reading>,
+    /// Bubble less liquid line, when the high side was read and the line carries liquid.
+    pub subcooling: Option<Reading>,
+    /// Each reading that was held against a target.
+    pub judged: Vec<Judged>,
+    /// What is still to be answered, in the order in which it matters.
+    pub questions: Vec<Question>,
+    /// The atmosphere used, in words; `None` when no gauge was read.
+    pub atmosphere: Option<String>,
+}
+
+/// A reading held against its target.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Judged {
+    /// "superheat" or "subcooling".
+    pub name: &'static str,
+    /// The reading.
+    pub value: TemperatureDiff,
+    /// The low end of what passes.
+    pub low: TemperatureDiff,
+    /// The high end of what passes.
+    pub high: TemperatureDiff,
+    /// Probability that it lies between the two.
+    pub probability: f64,
+    /// How it came out.
+    pub within: Within,
+    /// Where the limits come from.
+    pub source: SourceId,
+}
+
+/// Shown where the step is.
+pub const CAUTIONS: &[Caution] = &[
+    Caution {
+        text: "attaching gauges to a charged circuit is certified work in many places; pipe probes need no gauges",
+        source: SourceId::Cfr82F,
+    },
+    Caution {
+        text: "the charging chart in the unit's instructions wins over any target here",
+        source: SourceId::UnitInstructions,
+    },
+    Caution {
+        text: "airflow first, charge last: a filter, a coil or a blower moves these readings as far as charge does",
+        source: SourceId::CommonPractice,
+    },
+    Caution {
+        text: "probes sit on clean pipe, strapped and wrapped, away from the valve body",
+        source: SourceId::CommonPractice,
+    },
+];

@@ -1,0 +1,209 @@
+//! Everything *charge* can say.
+
+use super::{BesideFactor, Criteria, Incident};
+use crate::check::Reason;
+use crate::quantity::{Interval, Mass, Quantity, UnitSystem, both, unit};
+use crate::source::SourceId;
+
+/// Every code with its meaning.
+pub const CODES: &[(&str, &str)] = &[
+    (ADJUSTMENT, "the line-length adjustment"),
+    (CHARGE_RIGHT, "what was weighed in is what had to be"),
+    (
+        REMAINDER_LEFT,
+        "a small remainder is left as it is and noted on the label",
+    ),
+    (
+        WITHIN_THE_SCALE,
+        "the scale cannot tell the remainder from a small one",
+    ),
+    (TO_WEIGH_IN, "charge is still to be weighed in"),
+    (SHORT_OF_CHARGE, "less was weighed in than had to be"),
+    (TOO_MUCH_CHARGE, "more is in than has to be"),
+    (RELEASED, "refrigerant got out: how much is not known"),
+    (
+        OPENED,
+        "the circuit was opened after it held refrigerant: how much is gone is not known",
+    ),
+    (
+        IMPOSSIBLE,
+        "the adjustment would take away more than the nameplate charge",
+    ),
+    (
+        FACTOR_OFF,
+        "the maker's factor is far from bore and density",
+    ),
+    (NO_PHYSICS, "physics beside the factor is not available"),
+    (
+        METERING_ASKED,
+        "the place of the metering device decides which factor is right",
+    ),
+];
+
+/// The line-length adjustment.
+pub const ADJUSTMENT: &str = "line-length-adjustment";
+/// What was weighed in is what had to be.
+pub const CHARGE_RIGHT: &str = "charge-right";
+/// A small remainder is left as it is.
+pub const REMAINDER_LEFT: &str = "remainder-left";
+/// The scale cannot tell.
+pub const WITHIN_THE_SCALE: &str = "within-the-scale";
+/// Charge is still to be weighed in.
+pub const TO_WEIGH_IN: &str = "to-weigh-in";
+/// Less was weighed in than had to be.
+pub const SHORT_OF_CHARGE: &str = "short-of-charge";
+/// More is in than has to be.
+pub const TOO_MUCH_CHARGE: &str = "too-much-charge";
+/// Refrigerant got out.
+pub const RELEASED: &str = "released-mass-not-known";
+/// The circuit was opened after it held refrigerant.
+pub const OPENED: &str = "opened-mass-not-known";
+/// The adjustment cannot be.
+pub const IMPOSSIBLE: &str = "adjustment-impossible";
+/// The maker's factor is far from physics.
+pub const FACTOR_OFF: &str = "factor-off-physics";
+/// Physics is not available.
+pub const NO_PHYSICS: &str = "physics-not-available";
+/// The place of the metering device is asked.
+pub const METERING_ASKED: &str = "metering-place-asked";
+
+pub(super) fn adjustment(mass: Mass) -> Reason {
+    Reason::new(
+        ADJUSTMENT,
+        SourceId::UnitInstructions,
+        format!("line-length adjustment with accessories: {}", both(mass)),
+    )
+}
+
+pub(super) fn charge_right(remainder: Interval) -> Reason {
+    Reason::new(
+        CHARGE_RIGHT,
+        SourceId::Jcgm106,
+        format!(
+            "what was weighed in is what had to be: {} over",
+            remainder.show(UnitSystem::Us)
+        ),
+    )
+}
+
+pub(super) fn remainder_left(remainder: Mass, left: Mass, criteria: &Criteria) -> Reason {
+    let side = if remainder.si() > 0.0 {
+        "over"
+    } else {
+        "under"
+    };
+    let mass = Mass::from_si(remainder.si().abs());
+    Reason::new(
+        REMAINDER_LEFT,
+        criteria.small_remainder_source,
+        format!(
+            "{} {side}: within {}, leave it and note it on the label",
+            both(mass),
+            both(left)
+        ),
+    )
+}
+
+pub(super) fn within_the_scale(remainder: Interval, left: Mass) -> Reason {
+    Reason::new(
+        WITHIN_THE_SCALE,
+        SourceId::Jcgm106,
+        format!(
+            "{} over: the scale cannot tell it from a remainder within {}; leave it, note it on the label; a finer scale would decide",
+            remainder.show(UnitSystem::Us),
+            both(left)
+        ),
+    )
+}
+
+pub(super) fn to_weigh_in(mass: Mass) -> Reason {
+    Reason::new(
+        TO_WEIGH_IN,
+        SourceId::Cfr82F,
+        format!(
+            "{} is still to be weighed in, by a certified technician where the law reserves it",
+            both(mass)
+        ),
+    )
+}
+
+pub(super) fn short_of_charge(remainder: Interval) -> Reason {
+    Reason::new(
+        SHORT_OF_CHARGE,
+        SourceId::Jcgm106,
+        format!(
+            "less was weighed in than had to be: {} over; a certified technician weighs in the rest",
+            remainder.show(UnitSystem::Us)
+        ),
+    )
+}
+
+pub(super) fn too_much_charge(remainder: Interval) -> Reason {
+    Reason::new(
+        TOO_MUCH_CHARGE,
+        SourceId::Jcgm106,
+        format!(
+            "more is in than has to be: {} over; taking it out is recovery by a certified technician",
+            remainder.show(UnitSystem::Us)
+        ),
+    )
+}
+
+pub(super) fn incident(incident: &Incident) -> Reason {
+    match incident {
+        Incident::Released { what } => Reason::new(
+            RELEASED,
+            SourceId::Cfr82F,
+            format!("{what}: how much is gone is not known until a certified technician weighs it"),
+        ),
+        Incident::Opened { what } => Reason::new(
+            OPENED,
+            SourceId::Cfr82F,
+            format!(
+                "{what}: the circuit was opened after it held refrigerant, so how much is gone is not known until a certified technician weighs it, and air must be assumed inside"
+            ),
+        ),
+    }
+}
+
+pub(super) fn impossible(adjustment: Mass, nameplate: Mass) -> Reason {
+    Reason::new(
+        IMPOSSIBLE,
+        SourceId::UnitInstructions,
+        format!(
+            "an adjustment of {} would take away more than the nameplate charge of {}: check lengths, factor and units",
+            both(adjustment),
+            both(nameplate)
+        ),
+    )
+}
+
+pub(super) fn factor_off(beside: &BesideFactor, criteria: &Criteria) -> Reason {
+    Reason::new(
+        FACTOR_OFF,
+        criteria.factor_spread_source,
+        format!(
+            "{}: the factor {} is {:+.0} % from {}, what bore and density ask for: check the tube, the unit of the factor and where the metering device sits",
+            beside.run,
+            both(beside.factor),
+            beside.differs.in_unit(unit::PERCENT),
+            both(beside.expected)
+        ),
+    )
+}
+
+pub(super) fn no_physics(why: &str, criteria: &Criteria) -> Reason {
+    Reason::new(
+        NO_PHYSICS,
+        criteria.line_density_source,
+        format!("no physics beside the factor: {why}"),
+    )
+}
+
+pub(super) fn metering_asked() -> Reason {
+    Reason::new(
+        METERING_ASKED,
+        SourceId::LineChargePrinted,
+        "where does the metering device sit, indoors or outdoors? the factor about doubles with it indoors",
+    )
+}

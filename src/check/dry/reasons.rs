@@ -1,0 +1,27 @@
+//! Everything the vacuum rise can say.
+
+macro_rules! codes {
+    ($($id:ident = $code:literal, $meaning:literal;)*) => {
+        $(#[doc = $meaning] pub const $id: &str = $code;)*
+        /// Every code with its meaning.
+        pub const CODES: &[(&str, &str)] = &[$(($code, $meaning),)*];
+    };
+}
+
+codes! {
+    RULE_MET = "dry-rule-met", "The level rule is met.";
+    RULE_NOT_MET = "dry-rule-not-met", "The level rule is not met.";
+    RULE_GAP = "dry-rule-gap", "The level lies in the rule's gap: neither pass nor fail.";
+    TOO_SHORT = "dry-too-short", "The vacuum was isolated for less time than the rule asks.";
+    STARTED_HIGH = "dry-started-high", "The vacuum was not deep enough when the valve was shut.";
+    NO_LEAK_SEEN = "dry-no-leak-seen", "No steady rise is seen; at most so much.";
+    LEAK = "dry-leak", "A steady rise above the limit: a leak.";
+    LEAK_OPEN = "dry-leak-open", "A steady rise can neither be shown nor excluded yet.";
+    MOISTURE = "dry-moisture", "The rise levels off above the rule: water or something else gives off vapour.";
+    LEVELS_OFF = "dry-levels-off", "The rise levels off: something gave off vapour and stopped.";
+    WAIT = "dry-wait", "Too early to tell a leak from vapour: hold longer.";
+    LIQUID_WATER = "dry-liquid-water", "The level is the vapour pressure of water at the coldest part.";
+    FELL = "dry-fell", "The isolated pressure fell: drift of the gauge or vapour taken up, not a negative leak.";
+    AT_CEILING = "dry-at-ceiling", "Readings at the gauge's ceiling were left out.";
+    THROUGH_VOLUME = "dry-through-volume", "The rise as a leak through the known volume.";
+}

@@ -1,0 +1,255 @@
+//! The verdict of the standing pressure test.
+
+use super::criteria::{CodeRule, Criteria};
+use super::detail::{CodeRuleResult, Detail, HoldLonger, Point};
+use super::input::Input;
+use super::method::{
+    self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
+};
+use super::sentences::{reasons_of, unseen};
+use crate::check::{Finding, NamedInterval, Outcome, Stage};
+use crate::fluid::nitrogen::{self, NitrogenError};
+use crate::quantity::{
+    Dimension, Interval, PressureAbs, PressureDiff, PressureRate, Quantity, Temperature,
+    TemperatureDiff, unit,
+};
+use crate::source::SourceId;
+use crate::stats::decision::{self, Verdict};
+
+/// Why readings cannot be judged at all.
+#[derive(Debug, thiserror::Error)]
+pub enum TightError {
+    /// The regression refuses them.
+    #[error(transparent)]
+    Fit(#[from] FitError),
+    /// Outside the nitrogen equation's use here.
+    #[error("standing pressure test: {0}")]
+    Nitrogen(#[from] NitrogenError),
+}
+
+/// Half of a usual day's swing outdoors, for lines whose outdoor temperature nobody read (common practice, no source).
+const OUTDOOR_HALF_SWING_K: f64 = 5.0;
+
+/// Judges a standing pressure test.
+///
+/// `ln p = a + b t + sum_i w_i integral(kappa d ln T_i)` with real nitrogen's `kappa = (T/p)(dp/dT)_rho`; the loss is
+/// `-b p`. One rule: *fail* P(loss > L) > 0.95, *pass* P(loss < L) > 0.95, else *undecided*; beside it whether a loss
+/// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw.
+///
+/// Departures: air and oxygen are computed as nitrogen, under a reason that stops the test.
+///
+/// Source: method of this program; verdict rule JCGM 106:2012; nitrogen by Span et al. 2000.
+pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError> {
+    let ln_p: Vec<f64> = input.pressure.iter().map(|p| p.si().ln()).collect();
+    let kelvin = |column: &Option<Vec<Temperature>>| {
+        column
+            .as_ref()
+            .map(|c| c.iter().map(|t| t.si()).collect::<Vec<_>>())
+    };
+    let (outdoor, indoor) = (kelvin(&input.outdoor), kelvin(&input.indoor));
+    let (first, last) = (input.pressure[0], input.pressure[input.pressure.len() - 1]);
+    let series = Series {
+        outdoor_k: outdoor.as_deref(),
+        indoor_k: indoor.as_deref(),
+        ..Series::pressure_only(
+            &input.hours,
+            &ln_p,
+            kappa(first, outdoor.as_deref().or(indoor.as_deref()))?,
+        )
+    };
+    let assumed = assumptions(input, criteria);
+    let fit = method::fit(&series, &assumed)?;
+
+    // the pressure of the middle of the test turns a relative loss into a loss of pressure
+    let level = (0.5 * (ln_p[0] + ln_p[ln_p.len() - 1])).exp();
+    let limit = criteria.limit.at(PressureAbs::from_si(level));
+    let relative_limit = limit.si() * 3600.0 / level;
+    let mut judged = decision::judge(&fit.loss, relative_limit);
+    let mut needs_a_day = false;
+    if judged.verdict == Verdict::Fail && fit.hours < 24.0 {
+        let unseen = assumed.unseen.with_daily_wave(
+            assumed
+                .unseen
+                .daily_wave_k
+                .max(criteria.short_test_swing.si()),
+        );
+        let wide = method::fit(&series, &Assumptions { unseen, ..assumed })?;
+        if decision::judge(&wide.loss, relative_limit).verdict != Verdict::Fail {
+            judged.verdict = Verdict::Undecided;
+            needs_a_day = true;
+        }
+    }
+
+    let rate = |relative: f64| PressureRate::from_si(relative * level / 3600.0);
+    let range = fit.loss.interval(0.95);
+    let loss = [
+        rate(fit.loss.quantile(0.5)),
+        rate(range.low),
+        rate(range.high),
+    ];
+    let points = points(&fit);
+    let against_expected = points.last().map_or(0.0, |p| p.read.si() - p.expected.si());
+    let detail = Detail {
+        loss,
+        limit,
+        above_limit: judged.above_limit,
+        leak_seen: judged.leak_seen(),
+        hold_longer: hold_longer(&fit, relative_limit, judged.verdict, needs_a_day),
+        code_rule: code_rule(input, &loss, criteria.code_rule),
+        change: last - first,
+        against_expected: PressureDiff::from_si(against_expected),
+        points,
+        outdoor: input
+            .outdoor
+            .iter()
+            .flatten()
+            .zip(&input.hours)
+            .map(|(t, h)| (*h, *t))
+            .collect(),
+        barometer: input.barometer,
+    };
+    let outcome = outcome(input, &fit, judged.verdict);
+    let reasons = reasons_of(input, criteria, &fit, &detail, outcome, needs_a_day);
+    Ok(Finding {
+        stage: Stage::Tight,
+        covers: input.covers.clone(),
+        outcome,
+        reasons,
+        figures: vec![NamedInterval {
+            name: "pressure loss",
+            interval: Interval {
+                estimate: loss[0].si(),
+                low: loss[1].si(),
+                high: loss[2].si(),
+                dimension: Dimension::PressureRate,
+            },
+            source: SourceId::TightMethod,
+        }],
+        unseen: unseen(
+            input,
+            &detail,
+            TemperatureDiff::from_si(assumed.unseen.daily_wave_k),
+        ),
+        detail: crate::check::Detail::Tight(Box::new(detail)),
+    })
+}
+
+/// Nitrogen's answer to temperature at the density of the first reading, as a straight line about its temperature.
+fn kappa(first: PressureAbs, column: Option<&[f64]>) -> Result<Kappa, NitrogenError> {
+    let middle = column.map_or(293.15, |c| c.iter().sum::<f64>() / c.len() as f64);
+    let at = |t: f64| nitrogen::kappa(first, Temperature::from_si(t)).map(|k| (t, k));
+    Ok(Kappa::through(
+        at((middle - 10.0).max(233.0))?,
+        at((middle + 10.0).min(343.0))?,
+    ))
+}
+
+fn assumptions(input: &Input, criteria: &Criteria) -> Assumptions {
+    let share = input
+        .outdoor_share
+        .map_or(Share::unknown(), |s| Share::stated(s.si()));
+    let swing = criteria.unseen_swing.si();
+    let outdoors = if input.outdoor.is_none() {
+        share.outdoors * OUTDOOR_HALF_SWING_K
+    } else {
+        0.0
+    };
+    let indoors = if input.indoor.is_none() {
+        (1.0 - share.outdoors) * swing
+    } else {
+        0.0
+    };
+    let where_unknown = if input.outdoor_share.is_none() {
+        swing
+    } else {
+        0.0
+    };
+    let wave = (outdoors + indoors).max(where_unknown);
+    Assumptions {
+        share,
+        gauge: Gauge {
+            resolution_pa: input.gauge_resolution.si(),
+            drift_pa_per_k: input.gauge_drift_per_kelvin.map_or(0.0, Quantity::si),
+        },
+        unseen: Unseen::of_field_test(1.0, wave),
+    }
+}
+
+fn points(fit: &Fit) -> Vec<Point> {
+    let pressure = |ln_p: f64| PressureAbs::from_si(ln_p.exp());
+    fit.line
+        .iter()
+        .map(|p| Point {
+            hours: p.hours,
+            read: pressure(p.read),
+            expected: pressure(p.expected),
+            low: pressure(p.expected - 1.96 * p.sd),
+            high: pressure(p.expected + 1.96 * p.sd),
+        })
+        .collect()
+}
+
+fn hold_longer(fit: &Fit, relative_limit: f64, verdict: Verdict, needs_a_day: bool) -> HoldLonger {
+    if verdict != Verdict::Undecided {
+        return HoldLonger::Decided;
+    }
+    if needs_a_day {
+        return HoldLonger::Hours(24.0 - fit.hours);
+    }
+    match fit.hours_needed(relative_limit) {
+        HoursNeeded::Decided => HoldLonger::Decided,
+        HoursNeeded::Total(total) => HoldLonger::Hours((total - fit.hours).max(0.0)),
+        HoursNeeded::Never(why) => HoldLonger::Never(
+            match why {
+                WhyNot::MoreThan72Hours => "it would take more than 72 h with these instruments: a finer gauge or a second thermometer helps more than time",
+                WhyNot::GaugeTooCoarse => "the gauge shows too few different values: read one with a finer scale",
+                WhyNot::TooNearTheLimit => "the loss is too near the limit to fall on one side of it",
+                WhyNot::TooManySteps => "the line set was disturbed too often during the test: start again and leave it alone",
+            }
+            .into(),
+        ),
+    }
+}
+
+/// The first reading against the reading at the rule's time, in steps of the gauge; corrected, against the fitted loss.
+fn code_rule(input: &Input, loss: &[PressureRate; 3], rule: CodeRule) -> CodeRuleResult {
+    let hold_h = rule.hold.in_unit(unit::HOUR_DURATION);
+    let Some(at) = input
+        .hours
+        .iter()
+        .position(|h| h - input.hours[0] >= hold_h - 1e-6)
+    else {
+        return CodeRuleResult {
+            as_written: None,
+            corrected: None,
+        };
+    };
+    let half_step = 0.5 * input.gauge_resolution.si();
+    let drop = input.pressure[0].si() - input.pressure[at].si();
+    let surely_lost = loss[1].si() * rule.hold.si();
+    CodeRuleResult {
+        as_written: Some(drop < half_step),
+        corrected: Some(surely_lost < half_step),
+    }
+}
+
+fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
+    let emptied = fit.steps.iter().any(|s| s.size > 0.0) || fit.ignores_temperature();
+    match verdict {
+        Verdict::Pass if emptied => Outcome::Undecided,
+        Verdict::Pass if over_rating(input) => Outcome::Undecided,
+        Verdict::Pass => Outcome::Pass,
+        Verdict::Fail if fit.ignores_temperature() => Outcome::Undecided,
+        Verdict::Fail => Outcome::Fail,
+        Verdict::Undecided => Outcome::Undecided,
+    }
+}
+
+pub(super) fn over_rating(input: &Input) -> bool {
+    input.rated.is_some_and(|rated| {
+        input
+            .pressure
+            .iter()
+            .any(|p| p.to_gauge(input.barometer) > rated)
+    })
+}

@@ -1,0 +1,65 @@
+//! What the tables and figures of the standing pressure test are drawn from.
+
+use crate::quantity::{Barometer, PressureAbs, PressureDiff, PressureRate, Temperature};
+
+/// One point of the test against the line of a tight volume.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    /// Hours since the first reading.
+    pub hours: f64,
+    /// As read.
+    pub read: PressureAbs,
+    /// What a tight volume would show.
+    pub expected: PressureAbs,
+    /// Low edge of the band around it, 95 %.
+    pub low: PressureAbs,
+    /// High edge.
+    pub high: PressureAbs,
+}
+
+/// How much longer the test has to stand.
+#[derive(Debug, Clone, PartialEq)]
+pub enum HoldLonger {
+    /// It is decided.
+    Decided,
+    /// So many hours more should decide.
+    Hours(f64),
+    /// More hours would not decide, and why.
+    Never(String),
+}
+
+/// The code rule, as written and corrected for temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CodeRuleResult {
+    /// Whether the gauge read no lower after the rule's time; none when the test was shorter.
+    pub as_written: Option<bool>,
+    /// The same with the change that temperature explains taken out; none when the test was shorter.
+    pub corrected: Option<bool>,
+}
+
+/// The result of the standing pressure test.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Detail {
+    /// Loss: estimate, low and high end of the 95 % model interval; positive is a loss.
+    pub loss: [PressureRate; 3],
+    /// The limit it was held against.
+    pub limit: PressureRate,
+    /// Probability that the loss is above the limit.
+    pub above_limit: f64,
+    /// A loss above zero is all but certain.
+    pub leak_seen: bool,
+    /// Hours still needed.
+    pub hold_longer: HoldLonger,
+    /// The code rule beside it.
+    pub code_rule: CodeRuleResult,
+    /// Last minus first reading.
+    pub change: PressureDiff,
+    /// Last reading minus what a tight volume would have shown.
+    pub against_expected: PressureDiff,
+    /// Readings against the line of a tight volume.
+    pub points: Vec<Point>,
+    /// Hours and outdoor temperatures, if read.
+    pub outdoor: Vec<(f64, Temperature)>,
+    /// The atmosphere of the gauge readings.
+    pub barometer: Barometer,
+}

@@ -1,0 +1,201 @@
+//! How much longer: the same regression pushed forward in time.
+use super::grid::{Node, Summed};
+use super::terms::{Design, Kind, TIME, without_data};
+use crate::stats::decision::{Verdict, judge};
+use crate::stats::linear::with_known_terms;
+use crate::stats::mixture::Mixture;
+use crate::stats::noise::{Rows, products};
+
+/// Longest hold that is ever asked for, h.
+const LONGEST_H: f64 = 72.0;
+/// One-sided 95 % and, on top, four chances in five: 1.645 + 0.842 standard deviations.
+const MARGIN_SD: f64 = 2.487;
+/// Half a day's swing (K) assumed for the hours to come when less than a day was logged, unless more was seen.
+const USUAL_HALF_SWING_K: f64 = 3.0;
+
+/// Whether and when the same test would decide.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum HoursNeeded {
+    /// It decides now.
+    Decided,
+    /// Length of the whole test, h, counted from its start.
+    Total(f64),
+    /// It would not, for this reason.
+    Never(WhyNot),
+}
+
+/// Why holding longer would not decide.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WhyNot {
+    /// It would take more than 72 h with these instruments.
+    MoreThan72Hours,
+    /// The gauge shows too few different values.
+    GaugeTooCoarse,
+    /// The loss is too near the limit.
+    TooNearTheLimit,
+    /// The set was touched too often during the test.
+    TooManySteps,
+}
+
+/// What is needed to push the regression forward.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Ahead {
+    terms: Vec<(Kind, f64)>,
+    nodes: Vec<AheadNode>,
+    hours: Vec<f64>,
+    white_shape: Vec<f64>,
+    per_kelvin: f64,
+    /// Standard deviation of the slope times the duration that a coarse gauge adds.
+    coarse: f64,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+struct AheadNode {
+    weight: f64,
+    lag_h: f64,
+    white_variance: f64,
+    wander: crate::stats::noise::Wander,
+    /// Block means of the columns so far, one per term.
+    columns: Vec<Vec<f64>>,
+}
+
+impl Ahead {
+    pub(super) fn new(design: &Design, summed: &Summed, coarse: f64) -> Self {
+        let top = summed.heaviest.first().map_or(0.0, |node| node.log_weight);
+        let node = |node: &Node| AheadNode {
+            weight: (node.log_weight - top).exp(),
+            lag_h: design.lags[node.lag].lag_h,
+            white_variance: node.noise.white_sd.powi(2),
+            wander: node.noise.wander,
+            columns: design.lags[node.lag].columns[..design.terms.len()].to_vec(),
+        };
+        Self {
+            terms: design
+                .terms
+                .iter()
+                .map(|term| term.kind)
+                .zip(design.precision())
+                .collect(),
+            nodes: summed.heaviest.iter().map(node).collect(),
+            hours: design.hours.clone(),
+            white_shape: design.white_shape.clone(),
+            per_kelvin: design.per_kelvin,
+            coarse,
+        }
+    }
+
+    pub(super) fn hours_needed(&self, loss: &Mixture, limit: f64) -> HoursNeeded {
+        if judge(loss, limit).verdict != Verdict::Undecided {
+            return HoursNeeded::Decided;
+        }
+        // a tight set is the case to plan for, as long as the readings allow it
+        let likely = if loss.interval(0.95).contains(0.0) {
+            0.0
+        } else {
+            loss.mean()
+        };
+        let needed = (limit - likely).abs() / MARGIN_SD;
+        if needed < 0.1 * limit / MARGIN_SD {
+            return HoursNeeded::Never(WhyNot::TooNearTheLimit);
+        }
+        if self.coarse / LONGEST_H > needed {
+            return HoursNeeded::Never(WhyNot::GaugeTooCoarse);
+        }
+        if self.slope_sd(LONGEST_H) > needed {
+            return HoursNeeded::Never(WhyNot::MoreThan72Hours);
+        }
+        let now = self.hours.last().map_or(0.0, |last| last.floor());
+        let (mut too_short, mut enough) = (now, LONGEST_H);
+        while enough - too_short > 1.0 {
+            let middle = (0.5 * (too_short + enough)).floor();
+            if self.slope_sd(middle) > needed {
+                too_short = middle;
+            } else {
+                enough = middle;
+            }
+        }
+        HoursNeeded::Total(enough)
+    }
+
+    /// Standard deviation of the loss after `total` hours, readings as often as so far.
+    fn slope_sd(&self, total: f64) -> f64 {
+        let times = self.times_until(total);
+        let precision: Vec<f64> = self.terms.iter().map(|(_, precision)| *precision).collect();
+        let (mut sum, mut weights) = (0.0, 0.0);
+        for node in &self.nodes {
+            let rows = self.rows(node, &times);
+            let white: Vec<f64> = (0..times.len())
+                .map(|row| {
+                    node.white_variance * self.white_shape.get(row).unwrap_or(&self.usual_shape())
+                })
+                .collect();
+            if let Some(solved) =
+                with_known_terms(&products(&times, &white, node.wander, &rows), &precision)
+            {
+                sum += node.weight * solved.covariance[(TIME, TIME)];
+                weights += node.weight;
+            }
+        }
+        (sum / weights).sqrt().hypot(self.coarse / total)
+    }
+
+    fn usual_shape(&self) -> f64 {
+        self.white_shape
+            .iter()
+            .copied()
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    fn times_until(&self, total: f64) -> Vec<f64> {
+        let last = self.hours.last().copied().unwrap_or(0.0);
+        let spacing = (last - self.hours[0]) / (self.hours.len() - 1).max(1) as f64;
+        let more = ((total - last) / spacing).floor().max(0.0) as usize;
+        let coming = (1..=more).map(|step| last + spacing * step as f64);
+        self.hours.iter().copied().chain(coming).collect()
+    }
+
+    fn rows(&self, node: &AheadNode, times: &[f64]) -> Rows {
+        let so_far = self.hours.len();
+        let mut columns: Vec<Vec<f64>> = self
+            .terms
+            .iter()
+            .zip(&node.columns)
+            .map(|((kind, _), known)| {
+                let coming = times[so_far..].iter().map(|&t| {
+                    without_data(*kind, t, node.lag_h)
+                        .unwrap_or_else(|| self.like_yesterday(*kind, known, t))
+                });
+                known.iter().copied().chain(coming).collect()
+            })
+            .collect();
+        // the spread does not depend on the readings to come
+        columns.push(vec![0.0; times.len()]);
+        Rows::from_columns(&columns)
+    }
+
+    /// A temperature column in the hours to come: as a day before, or a usual day.
+    fn like_yesterday(&self, kind: Kind, known: &[f64], time: f64) -> f64 {
+        let last = self.hours.last().copied().unwrap_or(0.0);
+        if last >= 24.0 {
+            let days = ((time - last) / 24.0).ceil();
+            let same_hour = time - 24.0 * days;
+            let index = self
+                .hours
+                .partition_point(|t| *t < same_hour)
+                .min(known.len() - 1);
+            return known[index];
+        }
+        let unit = if kind == Kind::Share {
+            self.per_kelvin
+        } else {
+            1.0
+        };
+        let (low, high) = known
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
+                (low.min(*v), high.max(*v))
+            });
+        let half_swing = (0.5 * (high - low)).max(USUAL_HALF_SWING_K * unit);
+        half_swing * (time * std::f64::consts::TAU / 24.0).sin()
+    }
+}

@@ -1,0 +1,69 @@
+//! Does the pressure follow the temperature at all?
+use super::blocks::Blocks;
+use super::grid::noise_grid;
+use super::input::{Assumptions, Series};
+use super::terms::{Kind, response_at_share, without_data};
+use crate::stats::linear::with_known_terms;
+use crate::stats::mixture::Mixture;
+use crate::stats::noise::{Rows, products};
+
+/// Lags tried, h.
+const LAGS_H: [f64; 3] = [0.0, 0.25, 0.75];
+
+/// How much of the expected response the pressure shows, left free: 1 for a closed volume, 0 for none.
+///
+/// `None` without a thermometer, with a witness in its place, or when the temperature did not move.
+pub(super) fn exponent(
+    series: &Series,
+    assumptions: &Assumptions,
+    blocks: &Blocks,
+) -> Option<Mixture> {
+    series.outdoor_k.or(series.indoor_k)?;
+    if series.witness_ln_p.is_some() {
+        return None;
+    }
+    let start = series.hours[0];
+    let hours: Vec<f64> = series.hours.iter().map(|t| t - start).collect();
+    let first = series.ln_p[0];
+    let ln_p: Vec<f64> = series.ln_p.iter().map(|ln_p| ln_p - first).collect();
+    let block_hours = blocks.average(&hours);
+    let start_precision = (series.per_kelvin() * assumptions.unseen.start_k)
+        .powi(-2)
+        .min(1e12);
+    let noise = noise_grid(series, assumptions);
+    let mut parts = Vec::with_capacity(LAGS_H.len() * noise.len());
+    for lag_h in LAGS_H {
+        let response = response_at_share(series, assumptions.share.outdoors, lag_h);
+        if response.iter().all(|moved| *moved == 0.0) {
+            return None;
+        }
+        let offset: Vec<f64> = hours
+            .iter()
+            .filter_map(|&t| without_data(Kind::Start, t, lag_h))
+            .collect();
+        let columns = [
+            vec![1.0; hours.len()],
+            hours.clone(),
+            offset,
+            response,
+            ln_p.clone(),
+        ];
+        let rows = Rows::from_columns(&columns.map(|column| blocks.average(&column)));
+        for node in &noise {
+            let white: Vec<f64> = blocks
+                .counts
+                .iter()
+                .map(|&n| node.white_sd.powi(2) / n.min(10) as f64)
+                .collect();
+            let products = products(&block_hours, &white, node.wander, &rows);
+            if let Some(solved) = with_known_terms(&products, &[0.0, 0.0, start_precision, 0.0]) {
+                parts.push((
+                    solved.log_evidence + node.log_prior,
+                    solved.coefficients[3],
+                    solved.covariance[(3, 3)].sqrt(),
+                ));
+            }
+        }
+    }
+    Mixture::from_log_weights(parts)
+}

@@ -1,0 +1,248 @@
+//! Sums over the lag and the noise, with the linear terms integrated exactly at every point of the grid.
+use super::LinePoint;
+use super::blocks::Blocks;
+use super::breaks::TYPICAL_LAG_H;
+use super::input::{Assumptions, Series};
+use super::terms::{self, Design, TIME};
+use crate::stats::linear::{Solved, with_known_terms};
+use crate::stats::mixture::Mixture;
+use crate::stats::noise::{Rows, Wander, products};
+
+/// White noise of one reading as multiples of the larger of resolution / sqrt(12) and [`LEAST_WHITE_PA`].
+const WHITE: [f64; 6] = [0.7, 1.0, 1.5, 2.5, 4.0, 7.0];
+/// Least white noise of a gauge reading, Pa (0.03 psi).
+const LEAST_WHITE_PA: f64 = 206.84;
+/// Unexplained temperature of the gas with thermometers, K: log-normal, median 0.2 K, factor 2.
+const WANDER_K: [f64; 7] = [0.05, 0.08, 0.13, 0.22, 0.36, 0.6, 1.0];
+const WANDER_MEDIAN_K: f64 = 0.2;
+/// How long it stays, h.
+const WANDER_H: [f64; 5] = [0.25, 0.5, 1.0, 2.0, 4.0];
+/// Without a thermometer the weather itself is unexplained: swings of kelvins over hours and days.
+const WEATHER_K: [f64; 5] = [0.5, 1.0, 2.0, 4.0, 8.0];
+const WEATHER_MEDIAN_K: f64 = 2.0;
+const WEATHER_H: [f64; 6] = [1.0, 3.0, 8.0, 24.0, 48.0, 96.0];
+/// From this much unlogged daily swing (K) on, the weather is taken as unexplained.
+const WEATHER_FROM_K: f64 = 1.0;
+
+/// One point of the noise grid.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct NoiseNode {
+    /// White noise of one reading, in ln p.
+    pub(super) white_sd: f64,
+    /// Slow noise, in ln p over hours.
+    pub(super) wander: Wander,
+    pub(super) log_prior: f64,
+}
+
+pub(super) fn noise_grid(series: &Series, assumptions: &Assumptions) -> Vec<NoiseNode> {
+    let unit = least_white(series, assumptions);
+    let per_kelvin = series.per_kelvin();
+    let weather = terms::missing_swing_k(series, assumptions) > WEATHER_FROM_K;
+    let (sizes, median, times): (&[f64], f64, &[f64]) = if weather {
+        (&WEATHER_K, WEATHER_MEDIAN_K, &WEATHER_H)
+    } else {
+        (&WANDER_K, WANDER_MEDIAN_K, &WANDER_H)
+    };
+    let mut nodes = Vec::with_capacity(WHITE.len() * sizes.len() * times.len());
+    for &time in times {
+        for &kelvin in sizes {
+            let away = (kelvin / median).ln() / std::f64::consts::LN_2;
+            nodes.extend(WHITE.iter().map(|multiple| NoiseNode {
+                white_sd: multiple * unit,
+                wander: Wander {
+                    sd: kelvin * per_kelvin,
+                    time,
+                },
+                log_prior: -0.5 * away * away,
+            }));
+        }
+    }
+    nodes
+}
+
+fn least_white(series: &Series, assumptions: &Assumptions) -> f64 {
+    (assumptions.gauge.resolution_pa / 12.0_f64.sqrt()).max(LEAST_WHITE_PA) / series.mean_pressure()
+}
+
+/// A point of the whole grid that matters.
+#[derive(Debug, Clone)]
+pub(super) struct Node {
+    pub(super) lag: usize,
+    pub(super) noise: NoiseNode,
+    pub(super) log_weight: f64,
+    solved: Solved,
+}
+
+/// The slope of ln p summed over the grid, and the points that carry most of it.
+#[derive(Debug, Clone)]
+pub(super) struct Summed {
+    pub(super) slope: Mixture,
+    pub(super) heaviest: Vec<Node>,
+}
+
+/// At most this many points are kept for the line and for looking ahead.
+const HEAVIEST: usize = 24;
+
+pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
+    let precision = design.precision();
+    let mut nodes = Vec::with_capacity(design.lags.len() * noise.len());
+    for (lag, at_lag) in design.lags.iter().enumerate() {
+        let rows = at_lag.rows();
+        nodes.extend(noise.iter().filter_map(|&noise| {
+            let solved = solve(design, &rows, &noise, &precision)?;
+            Some(Node {
+                lag,
+                noise,
+                log_weight: solved.log_evidence + noise.log_prior,
+                solved,
+            })
+        }));
+    }
+    let slope = Mixture::from_log_weights(nodes.iter().map(|node| {
+        (
+            node.log_weight,
+            node.solved.coefficients[TIME],
+            node.solved.covariance[(TIME, TIME)].sqrt(),
+        )
+    }))?;
+    nodes.sort_by(|a, b| b.log_weight.total_cmp(&a.log_weight));
+    nodes.truncate(HEAVIEST);
+    Some(Summed {
+        slope,
+        heaviest: nodes,
+    })
+}
+
+pub(super) fn white_variance(design: &Design, noise: &NoiseNode) -> Vec<f64> {
+    design
+        .white_shape
+        .iter()
+        .map(|shape| shape * noise.white_sd * noise.white_sd)
+        .collect()
+}
+
+fn solve(design: &Design, rows: &Rows, noise: &NoiseNode, precision: &[f64]) -> Option<Solved> {
+    let products = products(
+        &design.hours,
+        &white_variance(design, noise),
+        noise.wander,
+        rows,
+    );
+    with_known_terms(&products, precision)
+}
+
+/// Readings beside the line of a tight volume.
+pub(super) fn line(
+    design: &Design,
+    summed: &Summed,
+    blocks: &Blocks,
+    ln_p: &[f64],
+) -> Vec<LinePoint> {
+    let read = blocks.average(ln_p);
+    (0..blocks.len())
+        .map(|row| {
+            let at = |node: &Node| {
+                let lag = &design.lags[node.lag];
+                let x = nalgebra::DVector::from_fn(design.terms.len(), |term, _| {
+                    lag.columns[term][row]
+                });
+                let fitted = lag.base[row] + node.solved.coefficients.dot(&x);
+                let mut without_loss = x.clone();
+                without_loss[TIME] = 0.0;
+                let expected = lag.base[row] + node.solved.coefficients.dot(&without_loss);
+                let variance = without_loss.dot(&(&node.solved.covariance * &without_loss));
+                (node.log_weight, fitted, expected, variance.max(0.0).sqrt())
+            };
+            let all: Vec<_> = summed.heaviest.iter().map(at).collect();
+            let expected = mixture(
+                all.iter()
+                    .map(|(weight, _, expected, sd)| (*weight, *expected, *sd)),
+            );
+            let fitted = mixture(
+                all.iter()
+                    .map(|(weight, fitted, _, _)| (*weight, *fitted, 0.0)),
+            );
+            LinePoint {
+                hours: blocks.hours[row],
+                read: read[row],
+                expected: expected.mean(),
+                sd: expected.sd(),
+                residual: read[row] - fitted.mean(),
+            }
+        })
+        .collect()
+}
+
+/// The heaviest points always have finite weights, so there is always a sum.
+fn mixture(parts: impl Iterator<Item = (f64, f64, f64)>) -> Mixture {
+    Mixture::from_log_weights(parts).unwrap_or_else(|| Mixture::normal(f64::NAN, f64::NAN))
+}
+
+/// Loss in the second half minus loss in the first: one more free column that starts half-way.
+pub(super) fn late_change(design: &Design, summed: &Summed) -> Option<Mixture> {
+    let half = 0.5 * design.hours.last()?;
+    let hinge: Vec<f64> = design.hours.iter().map(|t| (t - half).max(0.0)).collect();
+    let mut precision = design.precision();
+    precision.push(0.0);
+    let added = design.terms.len();
+    let parts = summed.heaviest.iter().filter_map(|node| {
+        let mut columns = design.lags[node.lag].columns.clone();
+        columns.insert(added, hinge.clone());
+        let solved = solve(
+            design,
+            &Rows::from_columns(&columns),
+            &node.noise,
+            &precision,
+        )?;
+        Some((
+            node.log_weight,
+            -solved.coefficients[added],
+            solved.covariance[(added, added)].sqrt(),
+        ))
+    });
+    Mixture::from_log_weights(parts)
+}
+
+/// First against last reading with the temperature taken out and every spread at its widest.
+pub(super) fn first_against_last(
+    series: &Series,
+    assumptions: &Assumptions,
+) -> (Mixture, Vec<LinePoint>) {
+    let base = terms::base_response(series, assumptions, TYPICAL_LAG_H);
+    let blocks = Blocks::of(series.hours);
+    let first = series.ln_p[0];
+    let last = series.ln_p.len() - 1;
+    let hours = series.duration();
+    let change = series.ln_p[last] - first - base[last];
+    let per_kelvin = series.per_kelvin();
+    let wave_k = assumptions
+        .unseen
+        .daily_wave_k
+        .max(1.0)
+        .hypot(terms::missing_swing_k(series, assumptions));
+    let moved = |share: f64| terms::response_at_share(series, share, TYPICAL_LAG_H)[last];
+    let widest = [
+        2.0_f64.sqrt() * WHITE[WHITE.len() - 1] * least_white(series, assumptions),
+        2.0_f64.sqrt() * per_kelvin * WANDER_K[WANDER_K.len() - 1],
+        2.0 * per_kelvin * wave_k,
+        per_kelvin * assumptions.unseen.start_k,
+        per_kelvin * assumptions.unseen.settling_k,
+        assumptions.unseen.dissolving,
+        assumptions.share.sd * (moved(1.0) - moved(0.0)),
+    ];
+    let sd = widest.iter().map(|part| part * part).sum::<f64>().sqrt();
+    let (read, base) = (blocks.average(series.ln_p), blocks.average(&base));
+    let line = (0..blocks.len())
+        .map(|row| {
+            let since = blocks.hours[row] - series.hours[0];
+            LinePoint {
+                hours: blocks.hours[row],
+                read: read[row],
+                expected: first + base[row],
+                sd,
+                residual: read[row] - first - base[row] - change * since / hours,
+            }
+        })
+        .collect();
+    (Mixture::normal(-change / hours, sd / hours), line)
+}

@@ -1,0 +1,327 @@
+//! The linear terms: one column per effect, with what is known of its size beforehand.
+use super::blocks::Blocks;
+use super::breaks::Step;
+use super::input::{Assumptions, Series};
+use super::response::lagged;
+use crate::stats::noise::Rows;
+
+/// Lags of the gas behind the outdoor thermometer that are summed over, min.
+const LAGS_MIN: [f64; 7] = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0];
+/// Times over which walls and insulation settle, h.
+const SETTLING_H: [f64; 3] = [2.0, 4.0, 8.0];
+/// Times over which oil takes up gas, h.
+const DISSOLVING_H: [f64; 3] = [2.0, 6.0, 18.0];
+/// Half a day's swing of a place without a thermometer, as the standard deviation of cosine and sine, K.
+///
+/// Outdoors 4 K: a mean day then swings by 10 K from low to high, as temperate summer days do (from memory).
+/// Indoors 1 K: a thermostat holds the room.
+pub(super) const UNLOGGED_OUTDOORS_K: f64 = 4.0;
+const UNLOGGED_INDOORS_K: f64 = 1.0;
+
+/// What a column stands for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Kind {
+    /// The level at the start.
+    Level,
+    /// Hours since the start: the loss.
+    Time,
+    /// The level after a step.
+    After { hours: f64 },
+    /// Error of the share of the volume outdoors.
+    Share,
+    /// Zero of the gauge per kelvin.
+    Drift,
+    /// A day, cosine.
+    DayCosine,
+    /// A day, sine.
+    DaySine,
+    /// Something that dies away.
+    Decay { hours: f64 },
+    /// Gas warmer or colder than the wall at the start; dies away with the lag.
+    Start,
+}
+
+/// A column and how large its coefficient may be; `None` is free.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Term {
+    pub(super) kind: Kind,
+    pub(super) sd: Option<f64>,
+}
+
+/// Position of the loss among the terms.
+pub(super) const TIME: usize = 1;
+
+/// All columns for one lag.
+#[derive(Debug, Clone)]
+pub(super) struct AtLag {
+    pub(super) lag_h: f64,
+    /// Block means, one column per term, then the response.
+    pub(super) columns: Vec<Vec<f64>>,
+    /// Block means of the expected temperature response that was taken off ln p.
+    pub(super) base: Vec<f64>,
+}
+
+impl AtLag {
+    pub(super) fn rows(&self) -> Rows {
+        Rows::from_columns(&self.columns)
+    }
+}
+
+/// The whole regression without its noise.
+#[derive(Debug, Clone)]
+pub(super) struct Design {
+    pub(super) terms: Vec<Term>,
+    pub(super) lags: Vec<AtLag>,
+    /// Block times from the start, h.
+    pub(super) hours: Vec<f64>,
+    /// Variance of a block's white noise over that of one reading.
+    pub(super) white_shape: Vec<f64>,
+    /// ln p per kelvin.
+    pub(super) per_kelvin: f64,
+}
+
+/// The most readings in a block whose white noise still averages out.
+const INDEPENDENT_READINGS: usize = 10;
+
+impl Design {
+    pub(super) fn new(
+        series: &Series,
+        assumptions: &Assumptions,
+        blocks: &Blocks,
+        steps: &[Step],
+    ) -> Self {
+        let start = series.hours[0];
+        let hours: Vec<f64> = series.hours.iter().map(|t| t - start).collect();
+        let terms = terms(series, assumptions, steps);
+        let lags = LAGS_MIN
+            .iter()
+            .map(|&lag_min| at_lag(series, assumptions, blocks, &hours, &terms, lag_min / 60.0))
+            .collect();
+        Self {
+            terms,
+            lags,
+            hours: blocks.average(&hours),
+            white_shape: blocks
+                .counts
+                .iter()
+                .map(|&n| 1.0 / n.min(INDEPENDENT_READINGS) as f64)
+                .collect(),
+            per_kelvin: series.per_kelvin(),
+        }
+    }
+
+    pub(super) fn precision(&self) -> Vec<f64> {
+        self.terms
+            .iter()
+            .map(|term| term.sd.map_or(0.0, |sd| 1.0 / (sd * sd)))
+            .collect()
+    }
+}
+
+/// Standard deviation of the daily swing that no thermometer sees because it is missing altogether, K.
+pub(super) fn missing_swing_k(series: &Series, assumptions: &Assumptions) -> f64 {
+    if series.witness_ln_p.is_some() {
+        return 0.0;
+    }
+    let outdoors = assumptions.share.outdoors;
+    match (series.outdoor_k, series.indoor_k) {
+        (Some(_), Some(_)) => 0.0,
+        (Some(_), None) => (1.0 - outdoors) * UNLOGGED_INDOORS_K,
+        (None, Some(_)) => outdoors * UNLOGGED_OUTDOORS_K,
+        // half the volume may well be outdoors even if less was stated
+        (None, None) => outdoors.max(0.5) * UNLOGGED_OUTDOORS_K,
+    }
+}
+
+fn terms(series: &Series, assumptions: &Assumptions, steps: &[Step]) -> Vec<Term> {
+    let per_kelvin = series.per_kelvin();
+    let unseen = assumptions.unseen;
+    let drift = assumptions.gauge.drift_pa_per_k / series.mean_pressure();
+    let thermometer = series.outdoor_k.or(series.indoor_k).is_some();
+    let drift_as_wave_k = if thermometer {
+        0.0
+    } else {
+        drift / per_kelvin * UNLOGGED_OUTDOORS_K
+    };
+    let wave_k = unseen
+        .daily_wave_k
+        .hypot(missing_swing_k(series, assumptions))
+        .hypot(drift_as_wave_k);
+    let wave = per_kelvin * wave_k;
+    let settling = per_kelvin * unseen.settling_k / (SETTLING_H.len() as f64).sqrt();
+    let dissolving = unseen.dissolving / (DISSOLVING_H.len() as f64).sqrt();
+
+    let mut terms = vec![
+        Term {
+            kind: Kind::Level,
+            sd: None,
+        },
+        Term {
+            kind: Kind::Time,
+            sd: None,
+        },
+    ];
+    let start = series.hours[0];
+    terms.extend(steps.iter().map(|step| Term {
+        kind: Kind::After {
+            hours: step.hours - start,
+        },
+        sd: None,
+    }));
+    let known = [
+        (
+            Kind::Share,
+            if thermometer {
+                assumptions.share.sd
+            } else {
+                0.0
+            },
+        ),
+        (Kind::Drift, if thermometer { drift } else { 0.0 }),
+        (Kind::Start, per_kelvin * unseen.start_k),
+        (Kind::DayCosine, wave),
+        (Kind::DaySine, wave),
+    ];
+    let settling = SETTLING_H.map(|hours| (Kind::Decay { hours }, settling));
+    let dissolving = DISSOLVING_H.map(|hours| (Kind::Decay { hours }, dissolving));
+    terms.extend(
+        known
+            .into_iter()
+            .chain(settling)
+            .chain(dissolving)
+            .filter(|(_, sd)| *sd > 0.0)
+            .map(|(kind, sd)| Term { kind, sd: Some(sd) }),
+    );
+    terms
+}
+
+/// The value of a column that needs no data, `hours` after the start; `None` for those that do.
+pub(super) fn without_data(kind: Kind, hours: f64, lag_h: f64) -> Option<f64> {
+    let day = hours * std::f64::consts::TAU / 24.0;
+    match kind {
+        Kind::Level => Some(1.0),
+        Kind::Time => Some(hours),
+        Kind::After { hours: at } => Some(if hours >= at { 1.0 } else { 0.0 }),
+        Kind::DayCosine => Some(day.cos()),
+        Kind::DaySine => Some(day.sin()),
+        Kind::Decay { hours: time } => Some((-hours / time).exp()),
+        Kind::Start if lag_h <= 0.0 => Some(0.0),
+        Kind::Start => Some((-hours / lag_h).exp()),
+        Kind::Share | Kind::Drift => None,
+    }
+}
+
+/// `integral(kappa d ln T)` from the first reading, outdoors with the lag, and indoors.
+struct Responses {
+    outdoor: Option<Vec<f64>>,
+    indoor: Option<Vec<f64>>,
+}
+
+fn responses(series: &Series, lag_h: f64) -> Responses {
+    let of = |kelvin: &[f64]| -> Vec<f64> {
+        kelvin
+            .iter()
+            .map(|k| series.kappa.integral(kelvin[0], *k))
+            .collect()
+    };
+    Responses {
+        outdoor: series
+            .outdoor_k
+            .map(|kelvin| of(&lagged(series.hours, kelvin, lag_h))),
+        indoor: series.indoor_k.map(of),
+    }
+}
+
+/// What ln p would do at the stated share, without loss; or what the witness did.
+pub(super) fn base_response(series: &Series, assumptions: &Assumptions, lag_h: f64) -> Vec<f64> {
+    match series.witness_ln_p {
+        Some(witness) => witness.iter().map(|ln_p| ln_p - witness[0]).collect(),
+        None => mixed(
+            &responses(series, lag_h),
+            assumptions.share.outdoors,
+            series.hours.len(),
+        ),
+    }
+}
+
+/// The response of a volume with this share outdoors.
+pub(super) fn response_at_share(series: &Series, share: f64, lag_h: f64) -> Vec<f64> {
+    mixed(&responses(series, lag_h), share, series.hours.len())
+}
+
+fn mixed(responses: &Responses, share: f64, count: usize) -> Vec<f64> {
+    let zero = vec![0.0; count];
+    let outdoor = responses.outdoor.as_ref().unwrap_or(&zero);
+    let indoor = responses.indoor.as_ref().unwrap_or(&zero);
+    outdoor
+        .iter()
+        .zip(indoor)
+        .map(|(out, room)| share * out + (1.0 - share) * room)
+        .collect()
+}
+
+fn at_lag(
+    series: &Series,
+    assumptions: &Assumptions,
+    blocks: &Blocks,
+    hours: &[f64],
+    terms: &[Term],
+    lag_h: f64,
+) -> AtLag {
+    let base = base_response(series, assumptions, lag_h);
+    let column = |term: &Term| -> Vec<f64> {
+        match term.kind {
+            Kind::Share => share_column(series, lag_h),
+            Kind::Drift => drift_column(series),
+            kind => hours
+                .iter()
+                .filter_map(|&t| without_data(kind, t, lag_h))
+                .collect(),
+        }
+    };
+    let mut columns: Vec<Vec<f64>> = terms
+        .iter()
+        .map(|term| blocks.average(&column(term)))
+        .collect();
+    let first = series.ln_p[0];
+    let response: Vec<f64> = series
+        .ln_p
+        .iter()
+        .zip(&base)
+        .map(|(ln_p, base)| ln_p - first - base)
+        .collect();
+    columns.push(blocks.average(&response));
+    AtLag {
+        lag_h,
+        columns,
+        base: blocks
+            .average(&base)
+            .iter()
+            .map(|base| base + first)
+            .collect(),
+    }
+}
+
+/// One more unit of share outdoors takes one away indoors.
+fn share_column(series: &Series, lag_h: f64) -> Vec<f64> {
+    let Responses { outdoor, indoor } = responses(series, lag_h);
+    let zero = vec![0.0; series.hours.len()];
+    let (outdoor, indoor) = (
+        outdoor.unwrap_or_else(|| zero.clone()),
+        indoor.unwrap_or(zero),
+    );
+    outdoor
+        .iter()
+        .zip(&indoor)
+        .map(|(out, room)| out - room)
+        .collect()
+}
+
+/// The gauge hangs where the outdoor thermometer hangs, if there is one.
+fn drift_column(series: &Series) -> Vec<f64> {
+    series
+        .outdoor_k
+        .or(series.indoor_k)
+        .map(|kelvin| kelvin.iter().map(|k| k - kelvin[0]).collect())
+        .unwrap_or_default()
+}

@@ -1,0 +1,367 @@
+//! Tests, valves, openings, repairs, releases.
+
+use std::path::PathBuf;
+
+use super::{Noted, When, segment, word};
+use crate::check::{Segment, dry};
+use crate::cli::new::field;
+use crate::quantity::{Duration, Fraction, PressureGauge, PressureReading, Temperature};
+use crate::record::{
+    self, Answer, AsTyped, ColumnUse, EventBody, LogColumn, LogFile, Moment, Position, Record,
+    ReleaseEnd, RepairMethod, Seen, ServiceValve, TestGas, Vacuum, Whereabouts,
+};
+
+type Body = Result<EventBody, Box<dyn std::error::Error>>;
+
+/// A logger file and what its columns hold.
+#[derive(Debug, clap::Args)]
+struct Log {
+    /// A logger file as CSV, copied into the record
+    #[arg(long, value_name = "FILE")]
+    log: Option<PathBuf>,
+    /// Name of the log's pressure column
+    #[arg(long, value_name = "NAME", requires = "log")]
+    pressure_column: Option<String>,
+    /// Its unit, gauge or absolute said
+    #[arg(long, value_name = "UNIT", requires = "pressure_column")]
+    pressure_unit: Option<String>,
+    /// Name of the log's time column
+    #[arg(long, value_name = "NAME", requires = "log")]
+    time_column: Option<String>,
+    /// Name of the log's outdoor temperature column
+    #[arg(long, value_name = "NAME", requires = "log")]
+    outdoor_column: Option<String>,
+    /// Name of the log's indoor temperature column
+    #[arg(long, value_name = "NAME", requires = "log")]
+    indoor_column: Option<String>,
+}
+
+impl Log {
+    fn attach(self, record: &Record) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
+        let Some(path) = &self.log else {
+            return Ok(None);
+        };
+        let mut log = record.attach_log(path)?;
+        let uses = [
+            (self.time_column, ColumnUse::Time, None),
+            (
+                self.pressure_column,
+                ColumnUse::Pressure,
+                self.pressure_unit,
+            ),
+            (self.outdoor_column, ColumnUse::Outdoor, None),
+            (self.indoor_column, ColumnUse::Indoor, None),
+        ];
+        log.columns = uses
+            .into_iter()
+            .filter_map(|(column, holds, unit)| {
+                Some(LogColumn {
+                    column: column?,
+                    holds,
+                    unit,
+                })
+            })
+            .collect();
+        Ok(Some(log))
+    }
+}
+
+/// A standing pressure test.
+#[derive(Debug, clap::Args)]
+pub(super) struct PressureTest {
+    /// The segments under pressure, e.g. liquid-line,vapour-line,indoor-coil
+    #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
+    covers: Vec<Segment>,
+    /// The gas: nitrogen, forming-gas, air, oxygen, refrigerant, not-known
+    #[arg(long, default_value = "nitrogen", value_parser = word!(TestGas))]
+    gas: TestGas,
+    /// The pressure aimed at, e.g. 500psig
+    #[arg(long, value_parser = field::<PressureGauge>)]
+    test_pressure: Option<AsTyped<PressureGauge>>,
+    /// The gauge's id in lineset.toml
+    #[arg(long)]
+    gauge: Option<String>,
+    /// Share of the gas volume outdoors, e.g. "35 %"
+    #[arg(long, value_parser = field::<Fraction>)]
+    outdoor_share: Option<AsTyped<Fraction>>,
+    #[command(flatten)]
+    log: Log,
+    /// A reading: time since the start, pressure, and optionally outdoor and indoor temperature,
+    /// e.g. 0h=450psig,34F,63F
+    #[arg(long, value_name = "READING", conflicts_with = "log", value_parser = test_reading)]
+    reading: Vec<record::TestReading>,
+    #[command(flatten)]
+    when: When,
+}
+
+/// `TIME=PRESSURE[,OUTDOOR[,INDOOR]]`.
+fn test_reading(text: &str) -> Result<record::TestReading, String> {
+    let (after, rest) = text
+        .split_once('=')
+        .ok_or_else(|| format!("\"{text}\" is no reading: type time=pressure,outdoor,indoor, for example 12h=437.5psig,8F,60F"))?;
+    let mut parts = rest.split(',');
+    let pressure = parts.next().unwrap_or_default();
+    let temperature = |part: Option<&str>| {
+        part.map(field::<Temperature>)
+            .transpose()
+            .map_err(|e| e.to_string())
+    };
+    let reading = record::TestReading {
+        at: None,
+        after: Some(field::<Duration>(after).map_err(|e| e.to_string())?),
+        pressure: field::<PressureReading>(pressure).map_err(|e| e.to_string())?,
+        outdoor: temperature(parts.next())?,
+        indoor: temperature(parts.next())?,
+    };
+    match parts.next() {
+        Some(more) => Err(format!(
+            "\"{more}\" is one part too many: time=pressure,outdoor,indoor"
+        )),
+        None => Ok(reading),
+    }
+}
+
+impl Noted for PressureTest {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, record: &Record, _: Moment) -> Body {
+        if self.log.log.is_none() && self.reading.len() < 2 {
+            return Err(format!(
+                "{} readings: a standing pressure test needs a --log, or --reading twice or more",
+                self.reading.len()
+            )
+            .into());
+        }
+        Ok(record::PressureTest {
+            covers: self.covers,
+            gas: self.gas,
+            test_pressure: self.test_pressure,
+            gauge: self.gauge,
+            thermometer: None,
+            valves: None,
+            outdoor_share: self.outdoor_share,
+            until: None,
+            log: self.log.attach(record)?,
+            readings: self.reading,
+        }
+        .into())
+    }
+}
+
+/// An evacuation with its vacuum rise.
+#[derive(Debug, clap::Args)]
+pub(super) struct Evacuation {
+    /// The segments evacuated, e.g. liquid-line,vapour-line,indoor-coil
+    #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
+    covers: Vec<Segment>,
+    /// The level rule, e.g. iec-60335-2-40-vacuum
+    #[arg(long, value_parser = rule)]
+    rule: Option<String>,
+    /// The vacuum gauge's id in lineset.toml
+    #[arg(long)]
+    gauge: Option<String>,
+    /// When the pump was shut off, counted from the start
+    #[arg(long, value_parser = field::<Duration>)]
+    isolated_after: Option<AsTyped<Duration>>,
+    /// Temperature of the coldest part that could be wet
+    #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
+    coldest: Option<AsTyped<Temperature>>,
+    #[command(flatten)]
+    log: Log,
+    /// A reading of the isolated vacuum: time and pressure, e.g. 5min=455micron
+    #[arg(long, value_name = "READING", conflicts_with = "log", value_parser = vacuum_reading)]
+    reading: Vec<record::VacuumReading>,
+    #[command(flatten)]
+    when: When,
+}
+
+fn rule(name: &str) -> Result<String, String> {
+    crate::cli::dry::rule(name).map(|r: dry::Rule| r.name.to_string())
+}
+
+/// `TIME=VACUUM`.
+fn vacuum_reading(text: &str) -> Result<record::VacuumReading, String> {
+    let (after, vacuum) = text.split_once('=').ok_or_else(|| {
+        format!("\"{text}\" is no reading: type time=vacuum, for example 5min=455micron")
+    })?;
+    Ok(record::VacuumReading {
+        at: None,
+        after: Some(field::<Duration>(after).map_err(|e| e.to_string())?),
+        vacuum: field::<Vacuum>(vacuum).map_err(|e| e.to_string())?,
+        phase: None,
+    })
+}
+
+impl Noted for Evacuation {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, record: &Record, _: Moment) -> Body {
+        if self.log.log.is_none() && self.reading.len() < 4 {
+            return Err(format!(
+                "{} readings: a vacuum rise needs a --log, or --reading four times or more; a fifth tells a leak from vapour sooner",
+                self.reading.len()
+            )
+            .into());
+        }
+        Ok(record::Evacuation {
+            covers: self.covers,
+            rule: self.rule,
+            gauge: self.gauge,
+            valves: None,
+            isolated_after: self.isolated_after,
+            coldest: self.coldest,
+            ambient: None,
+            until: None,
+            log: self.log.attach(record)?,
+            readings: self.reading,
+        }
+        .into())
+    }
+}
+
+/// A service valve was moved.
+#[derive(Debug, clap::Args)]
+pub(super) struct ValveMoved {
+    /// liquid-service or vapour-service
+    #[arg(long, value_parser = word!(ServiceValve))]
+    valve: ServiceValve,
+    /// open or shut
+    #[arg(long, value_parser = word!(Position))]
+    to: Position,
+    #[command(flatten)]
+    when: When,
+}
+
+impl Noted for ValveMoved {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, _: &Record, _: Moment) -> Body {
+        Ok(record::ValveMoved {
+            valve: self.valve,
+            to: self.to,
+        }
+        .into())
+    }
+}
+
+/// The circuit was opened to the air.
+#[derive(Debug, clap::Args)]
+pub(super) struct Opened {
+    /// Where, e.g. vapour-line
+    #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
+    segments: Vec<Segment>,
+    /// A joint taken apart; may be given several times
+    #[arg(long)]
+    joint: Vec<String>,
+    /// Whether that part held refrigerant: yes, no, not-known
+    #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
+    held_refrigerant: Answer,
+    /// Why
+    #[arg(long)]
+    why: Option<String>,
+    #[command(flatten)]
+    when: When,
+}
+
+impl Noted for Opened {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, _: &Record, _: Moment) -> Body {
+        Ok(record::Opened {
+            segments: self.segments,
+            joints: self.joint,
+            held_refrigerant: self.held_refrigerant,
+            why: self.why,
+        }
+        .into())
+    }
+}
+
+/// Something was repaired.
+#[derive(Debug, clap::Args)]
+pub(super) struct Repaired {
+    /// Where, e.g. vapour-line
+    #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
+    segments: Vec<Segment>,
+    /// The joint, if it was one
+    #[arg(long)]
+    joint: Option<String>,
+    /// tightened, new-flare, replaced, pressed, brazed, other
+    #[arg(long, value_parser = word!(RepairMethod))]
+    method: RepairMethod,
+    /// Filler metal, where it was brazed
+    #[arg(long)]
+    filler: Option<String>,
+    /// Whether nitrogen flowed while it was brazed: yes, no, not-known
+    #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
+    nitrogen_flowing: Answer,
+    /// Whether refrigerant was present while it was brazed: yes, no, not-known
+    #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
+    refrigerant_present: Answer,
+    #[command(flatten)]
+    when: When,
+}
+
+impl Noted for Repaired {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, _: &Record, _: Moment) -> Body {
+        Ok(record::Repaired {
+            segments: self.segments,
+            joint: self.joint,
+            method: self.method,
+            filler: self.filler,
+            nitrogen_flowing: self.nitrogen_flowing,
+            refrigerant_present: self.refrigerant_present,
+        }
+        .into())
+    }
+}
+
+/// Refrigerant came out.
+#[derive(Debug, clap::Args)]
+pub(super) struct Released {
+    /// From where, e.g. indoor-coil
+    #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
+    segments: Vec<Segment>,
+    /// The joint, if it was one
+    #[arg(long)]
+    joint: Option<String>,
+    /// How long it lasted, e.g. 4min
+    #[arg(long, value_parser = field::<Duration>)]
+    lasted: Option<AsTyped<Duration>>,
+    /// How it ended: silent, valve-shut, tightened, not-known
+    #[arg(long, default_value = "not-known", value_parser = word!(ReleaseEnd))]
+    ended: ReleaseEnd,
+    /// indoors, outdoors or not-known
+    #[arg(long = "where", default_value = "not-known", value_parser = word!(Whereabouts))]
+    whereabouts: Whereabouts,
+    /// hiss, mist, liquid, frost, oil; separated by commas
+    #[arg(long, value_delimiter = ',', value_parser = word!(Seen))]
+    seen: Vec<Seen>,
+    #[command(flatten)]
+    when: When,
+}
+
+impl Noted for Released {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, _: &Record, _: Moment) -> Body {
+        Ok(record::Released {
+            segments: self.segments,
+            joint: self.joint,
+            lasted: self.lasted,
+            ended: self.ended,
+            whereabouts: self.whereabouts,
+            seen: self.seen,
+            valves: None,
+        }
+        .into())
+    }
+}

@@ -1,0 +1,163 @@
+//! `add`: one event for a record, as it happened.
+
+mod circuit;
+mod system;
+mod work;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Subcommand;
+use jiff::Timestamp;
+
+use super::{Ran, print};
+use crate::check::Segment;
+use crate::record::{EventBody, Moment, NewEvent, Record};
+
+/// Adds an event to a record. Nothing that is in it is ever rewritten.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Args {
+    /// The record's folder
+    folder: PathBuf,
+    #[command(subcommand)]
+    event: Event,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  lineproof add cabin joint-made --joint liquid-indoor --torque \"40 N m\"
+  lineproof add cabin joint-checked --joint liquid-indoor --method bubbles --result no-leak
+  lineproof add cabin pressure-test --at \"2026-02-11 16:30\" --log night.csv --gauge p1 \\
+    --covers liquid-line,vapour-line,indoor-coil
+  lineproof add cabin evacuation --reading 0min=412micron --reading 5min=455micron \\
+    --reading 10min=470micron --reading 20min=486micron --gauge v1 --covers liquid-line,vapour-line,indoor-coil
+  lineproof add cabin released --at \"2026-07-02 18:05\" --lasted 4min --where indoors --segments indoor-coil";
+
+/// What every event may have.
+#[derive(Debug, clap::Args)]
+struct When {
+    /// When it happened, for a test when it began, e.g. "2026-02-11 16:30"; now when not given
+    #[arg(long)]
+    at: Option<String>,
+    /// Anything else worth a word
+    #[arg(long)]
+    note: Option<String>,
+    /// A photograph, copied into the record; may be given several times
+    #[arg(long, value_name = "FILE")]
+    photo: Vec<PathBuf>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Event {
+    /// A joint was made up
+    JointMade(#[command(flatten)] work::JointMade),
+    /// A joint was looked at for leaks
+    JointChecked(#[command(flatten)] work::JointChecked),
+    /// A standing pressure test, from a log or from readings
+    PressureTest(#[command(flatten)] Box<circuit::PressureTest>),
+    /// An evacuation with its vacuum rise, from a log or from readings
+    Evacuation(#[command(flatten)] Box<circuit::Evacuation>),
+    /// A service valve was moved
+    ValveMoved(#[command(flatten)] circuit::ValveMoved),
+    /// The circuit was opened to the air
+    Opened(#[command(flatten)] circuit::Opened),
+    /// Something was repaired
+    Repaired(#[command(flatten)] circuit::Repaired),
+    /// Refrigerant came out
+    Released(#[command(flatten)] circuit::Released),
+    /// Refrigerant was weighed in or out
+    Weighed(#[command(flatten)] system::Weighed),
+    /// The gate before switching on was gone through
+    StartChecked(#[command(flatten)] Box<system::StartChecked>),
+    /// The system was switched on
+    Started(#[command(flatten)] system::Started),
+    /// The system was switched off
+    Stopped(#[command(flatten)] system::Stopped),
+    /// Readings of the running system
+    Reading(#[command(flatten)] Box<system::Reading>),
+    /// A certified technician was there
+    TechnicianVisit(#[command(flatten)] Box<system::TechnicianVisit>),
+    /// A fact that results depend on was changed in lineset.toml
+    Changed(#[command(flatten)] work::Changed),
+}
+
+/// What an event's arguments come to.
+trait Noted {
+    fn when(&self) -> &When;
+    fn body(self, record: &Record, at: Moment) -> Result<EventBody, Box<dyn std::error::Error>>;
+}
+
+fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
+    let noted = Moment::of(Timestamp::now(), record.zone());
+    let at = match &args.when().at {
+        Some(text) => Moment::typed(text, record.zone())?,
+        None => noted,
+    };
+    let note = args.when().note.clone();
+    let mut photos = Vec::new();
+    for photo in &args.when().photo {
+        photos.push(record.attach_photo(photo)?);
+    }
+    let body = args.body(record, at)?;
+    let event = record.append(NewEvent {
+        at,
+        noted,
+        body,
+        note,
+        photos,
+    })?;
+    let (number, word, at) = (event.number, event.body.word(), event.at);
+    let folder = record.folder.display();
+    print(&format!(
+        "Event {number}, {word}, {at}, is in {folder}.\nNext: lineproof decide {folder}\n"
+    ));
+    Ok(ExitCode::SUCCESS)
+}
+
+pub(super) fn run(args: Args) -> Ran {
+    let mut record = Record::open(&args.folder)?;
+    for warning in &record.warnings {
+        print(&format!("note: {warning}\n"));
+    }
+    let record = &mut record;
+    match args.event {
+        Event::JointMade(a) => add(record, a),
+        Event::JointChecked(a) => add(record, a),
+        Event::PressureTest(a) => add(record, *a),
+        Event::Evacuation(a) => add(record, *a),
+        Event::ValveMoved(a) => add(record, a),
+        Event::Opened(a) => add(record, a),
+        Event::Repaired(a) => add(record, a),
+        Event::Released(a) => add(record, a),
+        Event::Weighed(a) => add(record, a),
+        Event::StartChecked(a) => add(record, *a),
+        Event::Started(a) => add(record, a),
+        Event::Stopped(a) => add(record, a),
+        Event::Reading(a) => add(record, *a),
+        Event::TechnicianVisit(a) => add(record, *a),
+        Event::Changed(a) => add(record, a),
+    }
+}
+
+/// A segment's name.
+fn segment(word: &str) -> Result<Segment, String> {
+    Segment::ALL
+        .into_iter()
+        .find(|s| s.word() == word)
+        .ok_or_else(|| {
+            let words: Vec<_> = Segment::ALL.iter().map(|s| s.word()).collect();
+            super::new::one_of(word, &words)
+        })
+}
+
+/// A fixed word of the record.
+macro_rules! word {
+    ($type:ident) => {
+        |word: &str| {
+            crate::record::$type::from_word(word)
+                .ok_or_else(|| crate::cli::new::one_of(word, crate::record::$type::WORDS))
+        }
+    };
+}
+use word;

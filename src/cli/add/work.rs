@@ -1,0 +1,153 @@
+//! Joints, and corrected facts.
+
+use super::{Noted, When, word};
+use crate::cli::new::field;
+use crate::quantity::{Duration, Length, PressureGauge, Torque};
+use crate::record::{self, Answer, AsTyped, EventBody, JointMethod, JointResult, Moment, Record};
+
+/// A joint was made up.
+#[derive(Debug, clap::Args)]
+pub(super) struct JointMade {
+    /// The joint's id in lineset.toml
+    #[arg(long)]
+    joint: String,
+    /// What the wrench was set to, e.g. "40 N m" or "30 ft-lb"
+    #[arg(long, value_parser = field::<Torque>)]
+    torque: Option<AsTyped<Torque>>,
+    /// The wrench's id in lineset.toml
+    #[arg(long)]
+    wrench: Option<String>,
+    /// With an adapter: from the wrench's square to the middle of the grip
+    #[arg(long, value_parser = field::<Length>, requires = "adapter_length")]
+    wrench_length: Option<AsTyped<Length>>,
+    /// With an adapter: from the wrench's square to the middle of the nut
+    #[arg(long, value_parser = field::<Length>, requires = "wrench_length")]
+    adapter_length: Option<AsTyped<Length>>,
+    /// Angle between adapter and wrench: 0 straight out, 90 square
+    #[arg(long, requires = "adapter_length")]
+    adapter_angle: Option<f64>,
+    /// Whether flare or thread was oiled: yes, no, not-known
+    #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
+    oiled: Answer,
+    #[command(flatten)]
+    when: When,
+}
+
+impl Noted for JointMade {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, record: &Record, _: Moment) -> Result<EventBody, Box<dyn std::error::Error>> {
+        known_joint(record, &self.joint)?;
+        let adapter = match (self.wrench_length, self.adapter_length) {
+            (Some(wrench_length), Some(adapter_length)) => Some(record::Adapter {
+                wrench_length,
+                adapter_length,
+                angle_degrees: self.adapter_angle,
+            }),
+            _ => None,
+        };
+        Ok(record::JointMade {
+            joint: self.joint,
+            torque: self.torque,
+            adapter,
+            wrench: self.wrench,
+            oiled: self.oiled,
+        }
+        .into())
+    }
+}
+
+/// A joint was looked at for leaks.
+#[derive(Debug, clap::Args)]
+pub(super) struct JointChecked {
+    /// The joint's id in lineset.toml
+    #[arg(long)]
+    joint: String,
+    /// bubbles or detector
+    #[arg(long, value_parser = word!(JointMethod))]
+    method: JointMethod,
+    /// no-leak or leak
+    #[arg(long, value_parser = word!(JointResult))]
+    result: JointResult,
+    /// How long it was watched, e.g. 5min
+    #[arg(long, value_parser = field::<Duration>)]
+    watched: Option<AsTyped<Duration>>,
+    /// The pressure inside, e.g. 450psig
+    #[arg(long, value_parser = field::<PressureGauge>)]
+    pressure: Option<AsTyped<PressureGauge>>,
+    #[command(flatten)]
+    when: When,
+}
+
+impl Noted for JointChecked {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, record: &Record, _: Moment) -> Result<EventBody, Box<dyn std::error::Error>> {
+        known_joint(record, &self.joint)?;
+        Ok(record::JointChecked {
+            joint: self.joint,
+            method: self.method,
+            result: self.result,
+            watched: self.watched,
+            pressure: self.pressure,
+        }
+        .into())
+    }
+}
+
+/// An event about a joint that nobody listed would prove nothing.
+fn known_joint(record: &Record, id: &str) -> Result<(), String> {
+    if record.joint(id).is_some() {
+        return Ok(());
+    }
+    let ids: Vec<_> = record
+        .lineset
+        .joints
+        .iter()
+        .map(|j| j.id.as_str())
+        .collect();
+    let known = if ids.is_empty() {
+        "none is listed".into()
+    } else {
+        format!("listed are {}", ids.join(", "))
+    };
+    Err(format!(
+        "joint \"{id}\" is not in lineset.toml ({known}); add it there as [[joint]] first"
+    ))
+}
+
+/// A fact was changed.
+#[derive(Debug, clap::Args)]
+pub(super) struct Changed {
+    /// The fact, e.g. equipment.nameplate_charge
+    #[arg(long)]
+    field: String,
+    /// What it was
+    #[arg(long)]
+    from: Option<String>,
+    /// What it is now
+    #[arg(long)]
+    to: Option<String>,
+    /// Why
+    #[arg(long)]
+    why: Option<String>,
+    #[command(flatten)]
+    when: When,
+}
+
+impl Noted for Changed {
+    fn when(&self) -> &When {
+        &self.when
+    }
+    fn body(self, _: &Record, _: Moment) -> Result<EventBody, Box<dyn std::error::Error>> {
+        Ok(record::Changed {
+            field: self.field,
+            from: self.from,
+            to: self.to,
+            why: self.why,
+        }
+        .into())
+    }
+}

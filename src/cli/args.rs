@@ -1,0 +1,84 @@
+//! Arguments that several commands share.
+
+use clap::ValueEnum;
+
+use crate::fluid::Refrigerant;
+use crate::quantity::{
+    self, Barometer, Length, ParseError, PressureGauge, PressureReading, Quantity, Typed,
+    UnitSystem,
+};
+
+/// `us` or `si`.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum Units {
+    /// psig, °F, lb and oz, ft
+    Us,
+    /// bar gauge, °C, kg, m
+    Si,
+}
+
+/// How the result is printed.
+#[derive(Debug, clap::Args)]
+pub(super) struct Output {
+    /// Print in US or SI units
+    #[arg(long, value_enum, default_value = "us")]
+    units: Units,
+    /// Print JSON for scripts
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl Output {
+    pub fn units(&self) -> UnitSystem {
+        match self.units {
+            Units::Us => UnitSystem::Us,
+            Units::Si => UnitSystem::Si,
+        }
+    }
+}
+
+/// The local atmosphere.
+#[derive(Debug, clap::Args)]
+pub(super) struct Atmosphere {
+    /// Altitude of the place, e.g. 6000ft: a gauge's zero is the local atmosphere
+    #[arg(long, value_parser = typed::<Length>, allow_hyphen_values = true, conflicts_with = "barometer")]
+    altitude: Option<Typed<Length>>,
+    /// Barometer at the place (not reduced to sea level), e.g. "24.0 inHg absolute" or 813hPa
+    #[arg(long, value_parser = quantity::parse_pressure)]
+    barometer: Option<Typed<PressureReading>>,
+}
+
+impl Atmosphere {
+    /// The barometer, sea level when nothing was said.
+    pub fn barometer(&self) -> Result<Barometer, Box<dyn std::error::Error>> {
+        match (&self.altitude, &self.barometer) {
+            (Some(altitude), _) => Ok(Barometer::at_altitude(altitude.value)?),
+            (None, Some(reading)) => match reading.value {
+                PressureReading::Abs(pressure) => Ok(Barometer::station(pressure)?),
+                PressureReading::Gauge(_) => Err(format!(
+                    "--barometer \"{}\" is a gauge pressure: the atmosphere is absolute, type it like 813 hPa or \"24.0 inHg absolute\"",
+                    reading.text
+                )
+                .into()),
+            },
+            (None, None) => Ok(Barometer::standard()),
+        }
+    }
+}
+
+/// A quantity as typed.
+pub(super) fn typed<Q: Quantity>(text: &str) -> Result<Typed<Q>, ParseError> {
+    quantity::parse(text)
+}
+
+/// A gauge reading as typed.
+pub(super) fn gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
+    quantity::parse_gauge(text)
+}
+
+/// A refrigerant's name.
+pub(super) fn refrigerant(
+    text: &str,
+) -> Result<Refrigerant, crate::fluid::refrigerant::UnknownRefrigerant> {
+    text.parse()
+}

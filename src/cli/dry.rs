@@ -1,0 +1,130 @@
+//! `dry`: judge a logged vacuum rise.
+
+use std::path::PathBuf;
+
+use super::args::{Atmosphere, Output, typed};
+use super::logfile::LogFile;
+use super::tight::resolution;
+use super::{Ran, outcome_code, print};
+use crate::check::dry::{self, Criteria, Input, Rule};
+use crate::check::{Detail, Outcome};
+use crate::out::json;
+use crate::out::text::{self, Style};
+use crate::quantity::{PressureAbs, PressureReading};
+use crate::quantity::{
+    PressureDiff, PressureRate, Quantity, Temperature, Typed, Volume, parse_vacuum, unit,
+};
+use crate::record::logger;
+use crate::source::SourceId;
+
+/// Judges a vacuum rise from a logger file of the isolated phase.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Args {
+    /// The log as CSV, with columns like t_min, p_micron
+    log: PathBuf,
+    /// The level rule
+    #[arg(long, default_value = "iec-60335-2-40-vacuum", value_parser = rule)]
+    rule: Rule,
+    /// The steady rise that counts as a leak, e.g. 1micron/min
+    #[arg(long, value_parser = typed::<PressureRate>)]
+    leak_limit: Option<Typed<PressureRate>>,
+    /// The gauge's smallest step, e.g. 1micron; taken from the log when not given
+    #[arg(long, value_parser = typed::<PressureDiff>)]
+    gauge_resolution: Option<Typed<PressureDiff>>,
+    /// The highest pressure the gauge can show: readings there are left out
+    #[arg(long, value_parser = parse_vacuum)]
+    gauge_ceiling: Option<Typed<PressureReading>>,
+    /// Temperature of the coldest part of the lines
+    #[arg(long, value_parser = typed::<Temperature>, allow_hyphen_values = true)]
+    coldest: Option<Typed<Temperature>>,
+    /// The evacuated volume
+    #[arg(long, value_parser = typed::<Volume>)]
+    volume: Option<Typed<Volume>>,
+    #[command(flatten)]
+    file: LogFile,
+    #[command(flatten)]
+    atmosphere: Atmosphere,
+    #[command(flatten)]
+    output: Output,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  lineproof dry rise.csv
+  lineproof dry rise.csv --rule makers-500-700-15 --leak-limit 1micron/min --json
+  lineproof dry rise.csv --volume 2.1L --coldest 41F";
+
+/// The rule of a name.
+pub(super) fn rule(name: &str) -> Result<Rule, String> {
+    Rule::named(name).ok_or_else(|| {
+        let names: Vec<_> = Rule::ALL.iter().map(|r| r.name).collect();
+        format!(
+            "\"{name}\" is no rule known here; the rules are {}",
+            names.join(", ")
+        )
+    })
+}
+
+pub(super) fn run(args: Args) -> Ran {
+    let units = args.output.units();
+    let barometer = args.atmosphere.barometer()?;
+    let log = logger::read_rise(&args.log, &args.file.asked(), barometer)?;
+    let ceiling: Option<PressureAbs> = args
+        .gauge_ceiling
+        .map(|c| c.value.to_abs(barometer))
+        .transpose()?;
+    let input = Input {
+        minutes: log.minutes,
+        pressure: log.pressure,
+        gauge_resolution: resolution(args.gauge_resolution.map(|r| r.value), log.smallest_step)?,
+        gauge_ceiling: ceiling,
+        coldest: args.coldest.map(|t| t.value),
+        volume: args.volume.map(|v| v.value),
+        covers: Vec::new(),
+        units,
+    };
+    let mut criteria = Criteria {
+        rule: args.rule,
+        ..Criteria::default()
+    };
+    if let Some(limit) = args.leak_limit {
+        criteria.leak_limit = limit.value;
+        criteria.leak_source = SourceId::UnitInstructions;
+    }
+    let finding = dry::assess(&input, &criteria)?;
+    let code = outcome_code(finding.outcome);
+    if args.output.json {
+        let Detail::Dry(detail) = &finding.detail else {
+            unreachable!("dry gives its own detail")
+        };
+        let [estimate, low95, high95] = detail
+            .leak
+            .map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
+        print(&json::document(&json::Dry {
+            outcome: finding.outcome,
+            cause: detail.cause,
+            leak_micron_per_min: Some(json::Estimate {
+                estimate,
+                low95,
+                high95,
+            }),
+            p_leak_above_limit: Some(detail.above_limit),
+            p_moisture: Some(detail.moisture),
+            levels_off_micron: detail.levels_off.map(|p| p.in_unit(unit::MICRON)),
+            hold_longer_min: match finding.outcome {
+                Outcome::Undecided => detail.hold_longer_min,
+                _ => Some(0.0),
+            },
+        }));
+    } else {
+        let notes = log
+            .left_out
+            .iter()
+            .map(|l| format!("left out: {l}"))
+            .collect::<Vec<_>>();
+        print(&text::finding(&finding, dry::CAUTIONS, units, Style::Plain));
+        print(&text::notes(&notes));
+    }
+    Ok(code)
+}

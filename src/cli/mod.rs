@@ -1,0 +1,146 @@
+//! The command-line program: arguments as typed, then ready objects, then run.
+
+mod add;
+mod args;
+mod cycle;
+mod dry;
+mod judge;
+mod line_charge;
+mod logfile;
+mod new;
+mod saturation;
+mod tight;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser, Subcommand};
+
+use crate::check::Outcome;
+use crate::decide::Verdict;
+use crate::out::text::Style;
+
+/// From made-up joints to a proven charge: judges the readings of a self-installed refrigerant line set.
+#[derive(Debug, Parser)]
+#[command(name = "lineproof", version, max_term_width = 100, after_help = AFTER_HELP)]
+struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+const AFTER_HELP: &str = "\
+When gas is heard: lineproof hissing
+
+Exit codes: 0 pass, go on, does not apply; 1 fail, call a technician, stop;
+2 could not run; 3 anything else (repeat, undecided, not done).";
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Make a line set record: a folder with its facts and an empty list of events
+    New(new::Args),
+    /// Add an event to a record: what was done, read or seen
+    Add(add::Args),
+    /// Every stage of a record with its outcome, and the next step
+    Check(judge::CheckArgs),
+    /// The one answer for a record: go on, repeat, call a technician, or stop
+    Decide(judge::DecideArgs),
+    /// Write a record's report as one HTML file
+    Report(judge::ReportArgs),
+    /// What to do when gas is heard: one card, no questions
+    Hissing,
+    /// Saturation of a refrigerant: bubble and dew at a pressure or a temperature
+    Saturation(saturation::Args),
+    /// Superheat: suction line less dew, with its uncertainty
+    Superheat(cycle::SuperheatArgs),
+    /// Subcooling: bubble less liquid line, with its uncertainty
+    Subcooling(cycle::SubcoolingArgs),
+    /// Judge a logged standing pressure test
+    Tight(tight::Args),
+    /// Judge a logged vacuum rise
+    Dry(dry::Args),
+    /// Line-length adjustment of the charge, with its arithmetic
+    LineCharge(line_charge::Args),
+    /// Print the completions of a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+}
+
+/// What a command comes to: the exit code, or why it could not run.
+type Ran = Result<ExitCode, Box<dyn std::error::Error>>;
+
+/// Runs the program with its arguments.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let cli = match Cli::try_parse_from(arguments) {
+        Ok(cli) => cli,
+        Err(refused) => {
+            // a reader that closes the pipe early is no failure of ours
+            let _ = refused.print();
+            return if refused.use_stderr() {
+                ExitCode::from(2)
+            } else {
+                ExitCode::SUCCESS
+            };
+        }
+    };
+    match dispatch(cli.command) {
+        Ok(code) => code,
+        Err(error) => {
+            let _ = writeln!(std::io::stderr(), "error: {error}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn dispatch(command: Command) -> Ran {
+    match command {
+        Command::New(args) => new::run(args),
+        Command::Add(args) => add::run(args),
+        Command::Check(args) => judge::check(args),
+        Command::Decide(args) => judge::decide(args),
+        Command::Report(args) => judge::report(args),
+        Command::Hissing => {
+            print(&crate::out::text::hissing(Style::Plain));
+            Ok(ExitCode::SUCCESS)
+        }
+        Command::Saturation(args) => saturation::run(args),
+        Command::Superheat(args) => cycle::superheat(args),
+        Command::Subcooling(args) => cycle::subcooling(args),
+        Command::Tight(args) => tight::run(args),
+        Command::Dry(args) => dry::run(args),
+        Command::LineCharge(args) => line_charge::run(args),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut Cli::command(), "lineproof", &mut script);
+            print(&String::from_utf8_lossy(&script));
+            Ok(ExitCode::SUCCESS)
+        }
+    }
+}
+
+/// Prints, and stops quietly when nobody reads any more.
+fn print(text: &str) {
+    let _ = std::io::stdout().lock().write_all(text.as_bytes());
+}
+
+/// The exit code of an outcome.
+fn outcome_code(outcome: Outcome) -> ExitCode {
+    match outcome {
+        Outcome::Pass | Outcome::DoesNotApply => ExitCode::SUCCESS,
+        Outcome::Fail => ExitCode::from(1),
+        Outcome::Undecided | Outcome::NotDone | Outcome::OutOfDate | Outcome::NotValidNow => {
+            ExitCode::from(3)
+        }
+    }
+}
+
+/// The exit code of a decision.
+fn verdict_code(verdict: Verdict) -> ExitCode {
+    match verdict {
+        Verdict::GoOn => ExitCode::SUCCESS,
+        Verdict::Call | Verdict::Stop => ExitCode::from(1),
+        Verdict::Repeat => ExitCode::from(3),
+    }
+}

@@ -1,0 +1,202 @@
+//! A record judged from end to end: evidence, findings, decision.
+
+use super::evidence::{self, Standing};
+use super::{Case, Decision, decide};
+use crate::check::dry::DryError;
+use crate::check::run::RunError;
+use crate::check::tight::TightError;
+use crate::check::{Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight};
+use crate::quantity::UnitSystem;
+use crate::record::{Applies, Event, EventBody, Evidence, InputError, Record, Route, coverage};
+
+/// Why a record cannot be judged.
+#[derive(Debug, thiserror::Error)]
+pub enum JudgeError {
+    /// The inputs of a check.
+    #[error(transparent)]
+    Input(#[from] InputError),
+    /// A standing pressure test.
+    #[error("event {number}: {error}")]
+    Tight {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: TightError,
+    },
+    /// A vacuum rise.
+    #[error("event {number}: {error}")]
+    Dry {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: DryError,
+    },
+    /// A reading of the running system.
+    #[error("event {number}: {error}")]
+    Run {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: RunError,
+    },
+}
+
+/// What a record comes to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judgement {
+    /// The way it takes through the stages.
+    pub route: Route,
+    /// The finding of every stage, in order.
+    pub findings: Vec<Finding>,
+    /// The evidence of every stage, in order.
+    pub evidence: Vec<(Stage, Vec<Evidence>)>,
+    /// The one answer.
+    pub decision: Decision,
+}
+
+/// The lines and the indoor coil: what an owner's tests have to cover.
+const OWNED: [Segment; 3] = [
+    Segment::LiquidLine,
+    Segment::VapourLine,
+    Segment::IndoorCoil,
+];
+
+/// Judges a record: `record -> input -> assess -> decide`.
+pub fn judge(record: &Record, units: UnitSystem) -> Result<Judgement, JudgeError> {
+    let route = Route::of(&record.lineset, &record.events);
+    let events: Vec<&Event> = coverage::in_order(&record.events)
+        .into_iter()
+        .map(|i| &record.events[i])
+        .collect();
+    let of = |stage| coverage::evidence(stage, &record.lineset, &record.events);
+    let evidence: Vec<(Stage, Vec<Evidence>)> =
+        Stage::ALL.into_iter().map(|s| (s, of(s))).collect();
+    let mut findings = Vec::with_capacity(evidence.len());
+    for (stage, taken) in &evidence {
+        findings.push(match route.applies(*stage) {
+            Applies::Replaced { by, source } => evidence::replaced(*stage, by, source),
+            applies => evidence::belongs_to(
+                applies,
+                stage_finding(record, *stage, taken, &events, units)?,
+            ),
+        });
+    }
+    let case = Case {
+        lineset: &record.lineset,
+        route,
+        events: &events,
+        findings: &findings,
+    };
+    let decision = decide(&case);
+    Ok(Judgement {
+        route,
+        findings,
+        evidence,
+        decision,
+    })
+}
+
+fn stage_finding(
+    record: &Record,
+    stage: Stage,
+    taken: &[Evidence],
+    events: &[&Event],
+    units: UnitSystem,
+) -> Result<Finding, JudgeError> {
+    match stage {
+        Stage::Joints => {
+            if record.lineset.joints.is_empty() {
+                return Ok(evidence::no_joints());
+            }
+            if taken.is_empty() {
+                return Ok(evidence::none(Stage::Joints));
+            }
+            Ok(joints::assess(
+                &record.joints_input(taken)?,
+                &joints::Criteria::default(),
+            ))
+        }
+        Stage::Charge => Ok(match record.charge_input(events)? {
+            Some(input) => charge::assess(&input, &charge::Criteria::default()),
+            None => evidence::facts_missing(),
+        }),
+        Stage::Watch => Ok(evidence::watch_door()),
+        Stage::Tight | Stage::Dry | Stage::Start | Stage::Run => {
+            latest(record, stage, taken, units)
+        }
+    }
+}
+
+/// The finding of the latest evidence, out of date where a later event touched it.
+fn latest(
+    record: &Record,
+    stage: Stage,
+    taken: &[Evidence],
+    units: UnitSystem,
+) -> Result<Finding, JudgeError> {
+    let Some(last) = taken.last() else {
+        return Ok(evidence::none(stage));
+    };
+    let event = &record.events[last.event];
+    let finding =
+        assess(record, event, units)?.unwrap_or_else(|| evidence::technician(stage, event));
+    if let Some(by) = last.voided_by() {
+        return Ok(evidence::out_of_date(
+            finding,
+            &record.events[by],
+            &last.voided,
+        ));
+    }
+    if matches!(stage, Stage::Tight | Stage::Dry) && finding.outcome == Outcome::Pass {
+        let mut standing = Standing::default();
+        for other in taken {
+            let stands = other.event == last.event
+                || assess(record, &record.events[other.event], units)?
+                    .is_none_or(|f| f.outcome == Outcome::Pass);
+            if stands {
+                standing.add(&other.standing());
+            }
+        }
+        return Ok(standing.judge(finding, &OWNED));
+    }
+    Ok(finding)
+}
+
+/// The finding of one event; none when it is a technician's word.
+fn assess(
+    record: &Record,
+    event: &Event,
+    units: UnitSystem,
+) -> Result<Option<Finding>, JudgeError> {
+    let number = event.number;
+    Ok(match &event.body {
+        EventBody::PressureTest(test) => {
+            let input = record.tight_input(event, test, units)?;
+            let criteria = tight::Criteria::default();
+            Some(
+                tight::assess(&input, &criteria)
+                    .map_err(|error| JudgeError::Tight { number, error })?,
+            )
+        }
+        EventBody::Evacuation(evacuation) => {
+            let input = record.dry_input(event, evacuation, units)?;
+            let criteria = record.dry_criteria(event, evacuation)?;
+            Some(
+                dry::assess(&input, &criteria)
+                    .map_err(|error| JudgeError::Dry { number, error })?,
+            )
+        }
+        EventBody::StartChecked(checked) => Some(start::assess(
+            &record.start_input(event, checked)?,
+            &start::Criteria::default(),
+        )),
+        EventBody::Reading(reading) => match record.run_input(event, reading)? {
+            Some(input) => Some(
+                run::assess(&input, &run::Criteria::default())
+                    .map_err(|error| JudgeError::Run { number, error })?,
+            ),
+            None => Some(evidence::facts_missing_for(Stage::Run)),
+        },
+        _ => None,
+    })
+}

@@ -1,0 +1,217 @@
+//! *repeat* and *go on*: what the owner does.
+
+use super::Rule;
+use super::call::first_reason;
+use crate::check::{Outcome, Stage, tight};
+use crate::decide::case::Case;
+use crate::decide::{HowSoon, Meanwhile, Verdict};
+use crate::source::SourceId;
+
+const REPEAT: Rule = Rule {
+    code: "",
+    meaning: "",
+    source: SourceId::Owner,
+    verdict: Verdict::Repeat,
+    meanwhile: Meanwhile::LeaveOff,
+    how_soon: HowSoon::BeforeRunning,
+    bring: &[],
+    first: &[],
+    applies: |_| None,
+};
+
+const GO_ON: Rule = Rule {
+    verdict: Verdict::GoOn,
+    how_soon: HowSoon::WhenConvenient,
+    ..REPEAT
+};
+
+pub(super) const RULES: &[Rule] = &[
+    Rule {
+        code: "repeat-joints",
+        meaning: "A joint leaks or is not made up right.",
+        first: &[
+            "let the pressure out before a joint is touched",
+            "make the joint anew, to the torque in the instructions",
+        ],
+        applies: |case| due(case, Stage::Joints, &[Outcome::Fail]),
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-joints-unproven",
+        meaning: "A joint has not been looked at, or not since it was last touched.",
+        first: &["soap every joint under test pressure and wait: small bubbles take minutes"],
+        applies: |case| {
+            due(
+                case,
+                Stage::Joints,
+                &[Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-tight",
+        meaning: "The line set loses gas.",
+        first: &[
+            "soap every joint under pressure, hoses and gauge too",
+            "let the pressure out before a joint is touched",
+        ],
+        applies: |case| due(case, Stage::Tight, &[Outcome::Fail]),
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-tight-leak-seen",
+        meaning: "The test passes its limit, and still a leak is seen.",
+        first: &["soap every joint again, hoses and gauge too"],
+        applies: |case| {
+            (case.outcome(Stage::Tight) == Outcome::Pass)
+                .then(|| case.says(tight::reasons::LEAK_SEEN))?
+                .map(str::to_string)
+        },
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-tight-code-rule",
+        meaning: "The test passes its limit, but not the code rule with temperature taken out.",
+        source: SourceId::Iec60335FieldTest,
+        first: &["hold at least as long as the rule asks"],
+        applies: |case| {
+            let pass = case.outcome(Stage::Tight) == Outcome::Pass;
+            let said = case
+                .says(tight::reasons::CODE_RULE_NOT_MET)
+                .or_else(|| case.says(tight::reasons::CODE_RULE_SHORT));
+            pass.then_some(said)?.map(str::to_string)
+        },
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-tight-undecided",
+        meaning: "The standing pressure test has not decided, or something was touched since.",
+        first: &[
+            "leave it standing, untouched",
+            "hang a second thermometer where the lines run",
+        ],
+        applies: |case| {
+            due(
+                case,
+                Stage::Tight,
+                &[Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-dry",
+        meaning: "The vacuum rise failed: a leak or moisture.",
+        first: &[
+            "blank the hoses and see whether they leak by themselves",
+            "a leak: back to the standing pressure test; moisture: pump longer and warmer, break the vacuum with dry nitrogen",
+        ],
+        applies: |case| due(case, Stage::Dry, &[Outcome::Fail]),
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-dry-undecided",
+        meaning: "The vacuum rise has not decided, or something was touched since.",
+        first: &["pump down again and leave it shut off for longer"],
+        applies: |case| due(case, Stage::Dry, &[Outcome::Undecided, Outcome::OutOfDate]),
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-charge-open",
+        meaning: "What was weighed does not decide, or something was touched since.",
+        first: &[
+            "read the scale with the cylinder on it before and after",
+            "write down label, lengths and factor",
+        ],
+        applies: |case| {
+            due(
+                case,
+                Stage::Charge,
+                &[Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-start",
+        meaning: "Something in the gate before switching on is not right or not looked at.",
+        first: &["go through the gate again: lineproof add DIR start-checked"],
+        applies: |case| {
+            due(
+                case,
+                Stage::Start,
+                &[Outcome::Fail, Outcome::Undecided, Outcome::OutOfDate],
+            )
+        },
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-run",
+        meaning: "The running readings do not decide, mean nothing under these conditions, or are out of date.",
+        meanwhile: Meanwhile::RunWithStopSigns,
+        how_soon: HowSoon::WithinWeeks,
+        first: &["read again after 15 min of steady running, on a day within the conditions"],
+        applies: |case| {
+            due(
+                case,
+                Stage::Run,
+                &[Outcome::Undecided, Outcome::NotValidNow, Outcome::OutOfDate],
+            )
+        },
+        ..REPEAT
+    },
+    Rule {
+        code: "go-on-not-ready",
+        meaning: "The next stage before it may run is due.",
+        applies: |case| {
+            let next = next_before_start(case)?;
+            Some(format!("next is {}: {}", next.word(), next.question()))
+        },
+        ..GO_ON
+    },
+    Rule {
+        code: "go-on-run",
+        meaning: "It is ready and may run; the readings of the running system are due.",
+        meanwhile: Meanwhile::RunWithStopSigns,
+        applies: |case| {
+            let ready =
+                next_before_start(case).is_none() && case.outcome(Stage::Run) == Outcome::NotDone;
+            ready.then(|| {
+                "it is ready: switch it on, and read it after 15 min of steady running".into()
+            })
+        },
+        ..GO_ON
+    },
+    Rule {
+        code: "go-on-watch",
+        meaning: "Every stage of the route that applies has passed; the same readings over the seasons keep watch.",
+        meanwhile: Meanwhile::Run,
+        applies: |case| {
+            let runs = matches!(
+                case.outcome(Stage::Run),
+                Outcome::Pass | Outcome::DoesNotApply
+            );
+            (next_before_start(case).is_none() && runs)
+                .then(|| "every stage that applies has passed: keep watch with the same readings after a day, a week, a season".into())
+        },
+        ..GO_ON
+    },
+];
+
+fn due(case: &Case, stage: Stage, outcomes: &[Outcome]) -> Option<String> {
+    outcomes.iter().find_map(|o| first_reason(case, stage, *o))
+}
+
+/// The first stage up to the start that has no evidence yet.
+fn next_before_start(case: &Case) -> Option<Stage> {
+    [
+        Stage::Joints,
+        Stage::Tight,
+        Stage::Dry,
+        Stage::Charge,
+        Stage::Start,
+    ]
+    .into_iter()
+    .find(|s| case.outcome(*s) == Outcome::NotDone)
+}

@@ -1,0 +1,398 @@
+//! A sheet from a record and what it came to.
+
+use super::figure::{Hold, Running, RunningPoint, Saturation as CurveRow, Span};
+use super::narrate::narrate;
+use super::sheet::{EventLine, JointLine, Sheet, StageSheet};
+use crate::check::{
+    Caution, Detail, Finding, Segment, Stage, charge, dry, joints, run, start, tight,
+};
+use crate::decide::{self, Judgement};
+use crate::fluid::{Refrigerant, Saturation};
+use crate::quantity::{Barometer, PressureAbs, Quantity, Temperature, UnitSystem};
+use crate::record::{Applies, Event, Record, coverage};
+
+impl Sheet {
+    /// Everything a renderer needs of a record and its judgement.
+    pub fn of(record: &Record, judgement: &Judgement, made_at: String, units: UnitSystem) -> Sheet {
+        let lineset = &record.lineset;
+        let barometer = record.barometer().unwrap_or(Barometer::standard());
+        let refrigerant = lineset
+            .equipment
+            .refrigerant
+            .clone()
+            .unwrap_or_else(|| "not known".into());
+        Sheet {
+            record: lineset.name.clone(),
+            invented: lineset.invented,
+            place: format!(
+                "{}, gauge zero taken as {}",
+                lineset.place.country,
+                barometer.words()
+            ),
+            equipment: equipment(record),
+            refrigerant,
+            route: judgement.route.words().into(),
+            made_at,
+            units,
+            stages: judgement
+                .findings
+                .iter()
+                .map(|f| stage(record, judgement, f))
+                .collect(),
+            events: events(record),
+            warnings: record.warnings.iter().map(ToString::to_string).collect(),
+            joints: ledger(judgement, units),
+            hold: judgement
+                .findings
+                .iter()
+                .find_map(|f| hold(record, judgement, f, units)),
+            running: record
+                .refrigerant()
+                .ok()
+                .flatten()
+                .and_then(|r| running(record, judgement, r, barometer, units)),
+            decision: judgement.decision.clone(),
+        }
+    }
+}
+
+fn equipment(record: &Record) -> String {
+    let equipment = &record.lineset.equipment;
+    let kind = equipment
+        .kind
+        .map_or("split system", |k| k.word())
+        .replace('-', " ");
+    let charge = equipment
+        .nameplate_charge
+        .as_ref()
+        .map(|m| format!(", {} on the nameplate", m.text()));
+    let lines = &record.lineset.line_set;
+    let length = lines
+        .liquid
+        .as_ref()
+        .map(|l| format!(", {} of line", l.length.text()));
+    let connection = lines.connection.word().replace('-', " ");
+    format!(
+        "{kind}, {connection}{}{}",
+        length.unwrap_or_default(),
+        charge.unwrap_or_default()
+    )
+}
+
+fn cautions(stage: Stage) -> &'static [Caution] {
+    match stage {
+        Stage::Joints => joints::CAUTIONS,
+        Stage::Tight => tight::CAUTIONS,
+        Stage::Dry => dry::CAUTIONS,
+        Stage::Charge => charge::CAUTIONS,
+        Stage::Start => start::CAUTIONS,
+        Stage::Run => run::CAUTIONS,
+        Stage::Watch => &[],
+    }
+}
+
+fn stage(record: &Record, judgement: &Judgement, finding: &Finding) -> StageSheet {
+    let stage = finding.stage;
+    let taken = judgement
+        .evidence
+        .iter()
+        .find(|(s, _)| *s == stage)
+        .map_or(&[][..], |(_, taken)| taken);
+    let dated = |index: usize| {
+        let event = &record.events[index];
+        format!("{}: {}", day(event), narrate(event))
+    };
+    let applies = judgement.route.applies(stage);
+    let replaced_by = match applies {
+        Applies::Replaced { by, .. } => Some(by.to_string()),
+        _ => None,
+    };
+    StageSheet {
+        finding: finding.clone(),
+        evidence: taken.iter().map(|e| dated(e.event)).collect(),
+        cautions: if replaced_by.is_some() {
+            Vec::new()
+        } else {
+            cautions(stage).to_vec()
+        },
+        next: (applies == Applies::Owner)
+            .then(|| decide::command(stage))
+            .flatten(),
+        replaced_by,
+    }
+}
+
+fn day(event: &Event) -> String {
+    let at = event.at.civil();
+    format!("{} {:02}:{:02}", at.date(), at.hour(), at.minute())
+}
+
+fn events(record: &Record) -> Vec<EventLine> {
+    // more than a day between happening and writing is worth a word
+    const LATE_SECONDS: f64 = 86_400.0;
+    coverage::in_order(&record.events)
+        .into_iter()
+        .map(|index| {
+            let event = &record.events[index];
+            let late = event.noted.seconds_after(event.at) > LATE_SECONDS;
+            let mut stages: Vec<&str> = Stage::ALL
+                .into_iter()
+                .filter(|stage| {
+                    let taken = coverage::evidence(*stage, &record.lineset, &record.events);
+                    taken
+                        .iter()
+                        .any(|e| e.voided.iter().any(|(_, by)| *by == index))
+                })
+                .map(Stage::word)
+                .collect();
+            stages.dedup();
+            EventLine {
+                at: day(event),
+                noted: late.then(|| event.noted.civil().date().to_string()),
+                what: narrate(event),
+                voids: (!stages.is_empty()).then(|| stages.join(", ")),
+            }
+        })
+        .collect()
+}
+
+fn ledger(judgement: &Judgement, units: UnitSystem) -> Vec<JointLine> {
+    let Some(Detail::Joints(detail)) = judgement
+        .findings
+        .iter()
+        .find(|f| f.stage == Stage::Joints)
+        .map(|f| &f.detail)
+    else {
+        return Vec::new();
+    };
+    detail
+        .ledger
+        .iter()
+        .map(|entry| JointLine {
+            id: entry.id.clone(),
+            place: entry.segment.word().replace('-', " "),
+            kind: entry.kind.word().into(),
+            factory: entry.kind == joints::JointKind::Factory,
+            state: joint_state(entry, units),
+        })
+        .collect()
+}
+
+fn joint_state(entry: &joints::Entry, units: UnitSystem) -> String {
+    use joints::{Tightened, Tightness};
+    let seen = match entry.tightness {
+        Tightness::NoLeakSeen(method) => format!("no leak seen with {}", method.word()),
+        Tightness::Leaking(method) => format!("leaks, seen with {}", method.word()),
+        Tightness::NotChecked => "proven by nothing yet".into(),
+    };
+    let torque = match entry.tightened {
+        Tightened::DoesNotApply => return seen,
+        Tightened::NotRecorded => "torque not recorded".into(),
+        Tightened::NoRange(at) => format!("{} at the nut, range not known", at.show(units)),
+        Tightened::Right(at, _) => format!("{} at the nut, right", at.show(units)),
+        Tightened::Under(at, range) => format!(
+            "{} at the nut, under {}",
+            at.show(units),
+            range.low.show(units)
+        ),
+        Tightened::Over(at, range) => format!(
+            "{} at the nut, over {}",
+            at.show(units),
+            range.high.show(units)
+        ),
+        Tightened::AtTheEdge(at, _) => {
+            format!("{} at the nut, at the edge of its range", at.show(units))
+        }
+    };
+    format!("{seen}; {torque}")
+}
+
+/// Where a gauge stands on the reader's scale, and the unit.
+fn gauge(pressure: PressureAbs, barometer: Barometer, units: UnitSystem) -> (f64, &'static str) {
+    let shown = pressure.to_gauge(barometer).show(units);
+    (shown.value, shown.unit)
+}
+
+fn hold(
+    record: &Record,
+    judgement: &Judgement,
+    finding: &Finding,
+    units: UnitSystem,
+) -> Option<Hold> {
+    let Detail::Tight(detail) = &finding.detail else {
+        return None;
+    };
+    let taken = judgement
+        .evidence
+        .iter()
+        .find(|(s, _)| *s == Stage::Tight)?
+        .1
+        .last()?;
+    let shown = |p: PressureAbs| gauge(p, detail.barometer, units).0;
+    let column =
+        |of: fn(&tight::Point) -> PressureAbs| detail.points.iter().map(|p| shown(of(p))).collect();
+    let degrees = |t: Temperature| t.show(units).value;
+    Some(Hold {
+        began: day(&record.events[taken.event]),
+        hours: detail.points.iter().map(|p| p.hours).collect(),
+        gauge: column(|p| p.read),
+        expected: column(|p| p.expected),
+        band_low: column(|p| p.low),
+        band_high: column(|p| p.high),
+        outdoor: (!detail.outdoor.is_empty()).then(|| {
+            detail
+                .points
+                .iter()
+                .map(|p| degrees(nearest(&detail.outdoor, p.hours)))
+                .collect()
+        }),
+        pressure_unit: gauge(detail.points.first()?.read, detail.barometer, units).1,
+        temperature_unit: Temperature::from_si(300.0).show(units).unit,
+    })
+}
+
+fn nearest(outdoor: &[(f64, Temperature)], hours: f64) -> Temperature {
+    let after = outdoor
+        .partition_point(|(h, _)| *h < hours)
+        .min(outdoor.len() - 1);
+    let before = after.saturating_sub(1);
+    let closer = if hours - outdoor[before].0 < outdoor[after].0 - hours {
+        before
+    } else {
+        after
+    };
+    outdoor[closer].1
+}
+
+/// Half-width of the error boxes: 95 %.
+const TWO_SIDED: f64 = 1.96;
+
+fn running(
+    record: &Record,
+    judgement: &Judgement,
+    refrigerant: Refrigerant,
+    barometer: Barometer,
+    units: UnitSystem,
+) -> Option<Running> {
+    let detail = judgement.findings.iter().find_map(|f| match &f.detail {
+        Detail::Run(detail) => Some(detail),
+        _ => None,
+    })?;
+    let table = Saturation::of(refrigerant).ok()?;
+    let degrees = |t: Temperature| t.show(units).value;
+    let per_kelvin = degrees(Temperature::from_si(301.0)) - degrees(Temperature::from_si(300.0));
+    let mut points = Vec::new();
+    let mut spans = Vec::new();
+    let sides = [
+        (&detail.superheat, "superheat", "suction line", 1.0),
+        (&detail.subcooling, "subcooling", "liquid line", -1.0),
+    ];
+    for (reading, name, line, sign) in sides {
+        let Some(reading) = reading else { continue };
+        let at = reading.pressure.or_else(|| match name {
+            "superheat" => table.dew_pressure(reading.saturation).ok(),
+            _ => table.bubble_pressure(reading.saturation).ok(),
+        })?;
+        let pressure = gauge(at, barometer, units).0;
+        let line_temperature =
+            Temperature::from_si(reading.saturation.si() + sign * reading.value.si());
+        let half_pressure = pressure_uncertainty(reading, table, at, barometer, units);
+        points.push(RunningPoint {
+            label: line.into(),
+            temperature: degrees(line_temperature),
+            half_temperature: TWO_SIDED * reading.standard_uncertainty.si() * per_kelvin,
+            pressure,
+            half_pressure,
+        });
+        spans.push(Span {
+            label: format!("{name} {}", reading.value.show(units)),
+            pressure,
+            from: degrees(reading.saturation),
+            to: degrees(line_temperature),
+        });
+    }
+    if points.is_empty() {
+        return None;
+    }
+    Some(Running {
+        refrigerant: record
+            .lineset
+            .equipment
+            .refrigerant
+            .clone()
+            .unwrap_or_default(),
+        curve: curve(table, &points, barometer, units),
+        points,
+        spans,
+        temperature_unit: Temperature::from_si(300.0).show(units).unit,
+        pressure_unit: gauge(PressureAbs::from_si(1e6), barometer, units).1,
+    })
+}
+
+/// The part of a reading's uncertainty that comes from its pressure, as a pressure on the reader's scale.
+fn pressure_uncertainty(
+    reading: &run::Reading,
+    table: &Saturation,
+    at: PressureAbs,
+    barometer: Barometer,
+    units: UnitSystem,
+) -> f64 {
+    let kelvin: f64 = reading
+        .parts
+        .iter()
+        .filter(|(name, _)| !name.contains("line"))
+        .map(|(_, part)| part.si().powi(2))
+        .sum::<f64>()
+        .sqrt();
+    let Ok(bubble) = table.bubble_temperature(at) else {
+        return 0.0;
+    };
+    let Ok(above) = table.bubble_pressure(Temperature::from_si(bubble.si() + 0.5)) else {
+        return 0.0;
+    };
+    let per_kelvin = (above.si() - at.si()) / 0.5;
+    let wide = PressureAbs::from_si(at.si() + TWO_SIDED * kelvin * per_kelvin);
+    gauge(wide, barometer, units).0 - gauge(at, barometer, units).0
+}
+
+fn curve(
+    table: &Saturation,
+    points: &[RunningPoint],
+    barometer: Barometer,
+    units: UnitSystem,
+) -> Vec<CurveRow> {
+    let (low, high) = table.temperature_range();
+    let degrees = |t: Temperature| t.show(units).value;
+    let lowest = points
+        .iter()
+        .map(|p| p.temperature)
+        .fold(f64::MAX, f64::min);
+    let highest = points
+        .iter()
+        .map(|p| p.temperature)
+        .fold(f64::MIN, f64::max);
+    let margin = 0.35 * (highest - lowest).max(20.0);
+    let mut rows = Vec::new();
+    let mut kelvin = low.si();
+    while kelvin <= high.si() {
+        let t = Temperature::from_si(kelvin);
+        let inside = (lowest - margin..=highest + margin).contains(&degrees(t));
+        if inside && let (Ok(bubble), Ok(dew)) = (table.bubble_pressure(t), table.dew_pressure(t)) {
+            rows.push(CurveRow {
+                temperature: degrees(t),
+                bubble: gauge(bubble, barometer, units).0,
+                dew: gauge(dew, barometer, units).0,
+            });
+        }
+        kelvin += 1.0;
+    }
+    rows
+}
+
+/// All segments, as a reader reads them.
+pub(super) fn segments(list: &[Segment]) -> String {
+    list.iter()
+        .map(|s| s.word().replace('-', " "))
+        .collect::<Vec<_>>()
+        .join(", ")
+}

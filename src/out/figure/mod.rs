@@ -1,0 +1,154 @@
+//! What a figure is drawn from, in display units, and (with the feature `report`) the drawings, one file each.
+
+#[cfg(feature = "report")]
+pub mod hold;
+#[cfg(feature = "report")]
+mod ink;
+#[cfg(feature = "report")]
+pub mod saturation;
+
+#[cfg(feature = "report")]
+pub use ink::{DrawError, Width};
+
+/// A standing pressure test: the gauge against where a tight line's gauge would read.
+///
+/// All columns have one entry per reading; a missing reading is not a number.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hold {
+    /// When the clock of the figure starts, in words: "14 Oct 18:00".
+    pub began: String,
+    /// Hours since then.
+    pub hours: Vec<f64>,
+    /// The gauge.
+    pub gauge: Vec<f64>,
+    /// What a tight line's gauge would read, given the temperatures: the middle.
+    pub expected: Vec<f64>,
+    /// The low edge of where a tight line's gauge would read.
+    pub band_low: Vec<f64>,
+    /// The high edge.
+    pub band_high: Vec<f64>,
+    /// Outdoor temperature, when it was logged.
+    pub outdoor: Option<Vec<f64>>,
+    /// The unit of the pressures: "psig".
+    pub pressure_unit: &'static str,
+    /// The unit of the outdoor temperature: "°F".
+    pub temperature_unit: &'static str,
+}
+
+/// A running reading on the saturation curve.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Running {
+    /// The refrigerant, for the title.
+    pub refrigerant: String,
+    /// The saturation curve, temperatures rising.
+    pub curve: Vec<Saturation>,
+    /// What was read.
+    pub points: Vec<RunningPoint>,
+    /// Superheat, subcooling.
+    pub spans: Vec<Span>,
+    /// The unit of the temperatures: "°F".
+    pub temperature_unit: &'static str,
+    /// The unit of the pressures: "psig".
+    pub pressure_unit: &'static str,
+}
+
+/// One row of a saturation curve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Saturation {
+    /// Temperature.
+    pub temperature: f64,
+    /// Pressure of boiling liquid.
+    pub bubble: f64,
+    /// Pressure of condensing vapour.
+    pub dew: f64,
+}
+
+/// One reading of pressure and temperature with its error box.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunningPoint {
+    /// What it is: "suction line".
+    pub label: String,
+    /// Temperature.
+    pub temperature: f64,
+    /// Half the 95 % interval of the temperature.
+    pub half_temperature: f64,
+    /// Pressure.
+    pub pressure: f64,
+    /// Half the 95 % interval of the pressure.
+    pub half_pressure: f64,
+}
+
+/// A temperature span at one pressure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Span {
+    /// With its numbers: "superheat 12 °F, could be 10 to 14 °F".
+    pub label: String,
+    /// At this pressure.
+    pub pressure: f64,
+    /// One end: saturation.
+    pub from: f64,
+    /// The other end: the line.
+    pub to: f64,
+}
+
+impl Hold {
+    /// The figure's numbers in a sentence; none without a complete reading at either end.
+    pub fn summary(&self) -> Option<String> {
+        let complete = |&i: &usize| {
+            let row = [
+                self.hours.get(i),
+                self.gauge.get(i),
+                self.band_low.get(i),
+                self.band_high.get(i),
+            ];
+            row.iter().all(|v| v.is_some_and(|v| v.is_finite()))
+        };
+        let first = (0..self.hours.len()).find(complete)?;
+        let last = (0..self.hours.len()).rev().find(complete)?;
+        let unit = self.pressure_unit;
+        let mut text = format!(
+            "The gauge read {:.1} {unit} at {:.1} h and {:.1} {unit} at {:.1} h; a tight line would read {:.1} to {:.1} {unit} then.",
+            self.gauge[first],
+            self.hours[first],
+            self.gauge[last],
+            self.hours[last],
+            self.band_low[last],
+            self.band_high[last],
+        );
+        if let Some((low, high)) = self.outdoor.as_deref().and_then(extremes) {
+            text += &format!(
+                " Outdoor temperature {low:.1} to {high:.1} {}.",
+                self.temperature_unit
+            );
+        }
+        Some(text)
+    }
+}
+
+impl Running {
+    /// The figure's numbers in a sentence.
+    pub fn summary(&self) -> String {
+        let (t, p) = (self.temperature_unit, self.pressure_unit);
+        let points = self.points.iter().map(|r| {
+            format!(
+                "{} {:.1} ± {:.1} {p} at {:.1} ± {:.1} {t}",
+                r.label, r.pressure, r.half_pressure, r.temperature, r.half_temperature
+            )
+        });
+        let spans = self.spans.iter().map(|s| s.label.clone());
+        let mut text = points.chain(spans).collect::<Vec<_>>().join("; ");
+        text.push('.');
+        text
+    }
+}
+
+/// Smallest and largest finite value.
+fn extremes(values: &[f64]) -> Option<(f64, f64)> {
+    values
+        .iter()
+        .filter(|v| v.is_finite())
+        .fold(None, |range, &v| match range {
+            None => Some((v, v)),
+            Some((low, high)) => Some((f64::min(low, v), f64::max(high, v))),
+        })
+}

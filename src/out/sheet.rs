@@ -1,0 +1,223 @@
+//! The one plain struct of all results that every renderer draws from.
+
+use crate::check::{Caution, Finding, Outcome, Stage};
+use crate::decide::{Decision, Ground};
+use crate::out::figure::{Hold, Running};
+use crate::quantity::UnitSystem;
+use crate::source::SourceId;
+
+/// All results of a line set record, in words and numbers ready to show.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sheet {
+    /// The record's name.
+    pub record: String,
+    /// Whether the record is an example made up for teaching.
+    pub invented: bool,
+    /// Country and altitude or barometer: "US, 1450 m".
+    pub place: String,
+    /// The equipment in a line.
+    pub equipment: String,
+    /// The refrigerant: "R-454B".
+    pub refrigerant: String,
+    /// The route through the stages, in words.
+    pub route: String,
+    /// When the sheet was made.
+    pub made_at: String,
+    /// The units to print.
+    pub units: UnitSystem,
+    /// The one answer.
+    pub decision: Decision,
+    /// Every stage of the route, in order.
+    pub stages: Vec<StageSheet>,
+    /// What happened, in order.
+    pub events: Vec<EventLine>,
+    /// What the record itself warns of: a torn line, a changed file.
+    pub warnings: Vec<String>,
+    /// The joints ledger.
+    pub joints: Vec<JointLine>,
+    /// The standing pressure test that counts, to draw.
+    pub hold: Option<Hold>,
+    /// The running reading that counts, to draw.
+    pub running: Option<Running>,
+}
+
+/// One stage with its finding and what the record has for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StageSheet {
+    /// What the check found.
+    pub finding: Finding,
+    /// The evidence as dated sentences, oldest first.
+    pub evidence: Vec<String>,
+    /// What to mind while doing the step.
+    pub cautions: Vec<Caution>,
+    /// What replaces the stage where it does not apply.
+    pub replaced_by: Option<String>,
+    /// The command that records the stage's next evidence.
+    pub next: Option<String>,
+}
+
+impl StageSheet {
+    /// Which stage.
+    pub fn stage(&self) -> Stage {
+        self.finding.stage
+    }
+
+    /// How it came out.
+    pub fn outcome(&self) -> Outcome {
+        self.finding.outcome
+    }
+
+    /// The one sentence that matters: what replaces the stage, or its first reason.
+    pub fn main_reason(&self) -> Option<&str> {
+        self.replaced_by
+            .as_deref()
+            .or_else(|| self.finding.reasons.first().map(|r| r.text.as_str()))
+    }
+}
+
+/// One event of the record.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EventLine {
+    /// When it happened.
+    pub at: String,
+    /// When it was written down, if that was later.
+    pub noted: Option<String>,
+    /// What happened.
+    pub what: String,
+    /// Which evidence it made out of date, in words.
+    pub voids: Option<String>,
+}
+
+/// One joint of the ledger.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JointLine {
+    /// Its name in the record.
+    pub id: String,
+    /// Where it is.
+    pub place: String,
+    /// Flare, press, braze, coupling.
+    pub kind: String,
+    /// Whether the maker of the unit made it.
+    pub factory: bool,
+    /// Its evidence in words.
+    pub state: String,
+}
+
+impl Sheet {
+    /// Every source behind what the sheet shows, numbered in the order of first mention.
+    pub fn sources(&self) -> Sources {
+        let mut sources = Sources::default();
+        for ground in &self.decision.grounds {
+            sources.mention(ground.source);
+        }
+        for stage in &self.stages {
+            sources.mention_finding(&stage.finding, &stage.cautions);
+        }
+        sources
+    }
+
+    /// What the evidence could not have seen, stage by stage.
+    pub fn unseen(&self) -> impl Iterator<Item = (Stage, &str)> {
+        self.stages.iter().flat_map(|s| {
+            s.finding
+                .unseen
+                .iter()
+                .map(|text| (s.stage(), text.as_str()))
+        })
+    }
+}
+
+/// A numbered list of sources, in the order of first mention.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Sources(Vec<SourceId>);
+
+impl Sources {
+    /// The sources behind one finding and its cautions.
+    pub fn of_finding(finding: &Finding, cautions: &[Caution]) -> Self {
+        let mut sources = Sources::default();
+        sources.mention_finding(finding, cautions);
+        sources
+    }
+
+    pub(super) fn mention(&mut self, source: SourceId) {
+        if !self.0.contains(&source) {
+            self.0.push(source);
+        }
+    }
+
+    fn mention_finding(&mut self, finding: &Finding, cautions: &[Caution]) {
+        let reasons = finding.reasons.iter().map(|r| r.source);
+        let figures = finding.figures.iter().map(|f| f.source);
+        let cautions = cautions.iter().map(|c| c.source);
+        for source in reasons.chain(figures).chain(cautions) {
+            self.mention(source);
+        }
+    }
+
+    /// The source's number, from 1; none if it was never mentioned.
+    pub fn number(&self, source: SourceId) -> Option<usize> {
+        self.0.iter().position(|&s| s == source).map(|i| i + 1)
+    }
+
+    /// Number and source, in order.
+    pub fn numbered(&self) -> impl Iterator<Item = (usize, SourceId)> {
+        self.0.iter().enumerate().map(|(i, &s)| (i + 1, s))
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+/// The decision's headline taken apart, so that nothing stands twice on a page.
+pub(super) struct Lead<'a> {
+    /// The headline without the verdict's words before it.
+    pub words: &'a str,
+    /// The ground it repeats, if it does.
+    pub ground: Option<&'a Ground>,
+    /// The grounds it leaves to say.
+    pub others: Vec<&'a Ground>,
+}
+
+impl<'a> Lead<'a> {
+    pub(super) fn of(decision: &'a Decision) -> Self {
+        let headline = decision.headline.trim();
+        let words = match headline.split_once(": ") {
+            Some((verdict, rest)) if verdict.eq_ignore_ascii_case(decision.verdict.words()) => rest,
+            _ => headline,
+        };
+        fn bare(text: &str) -> &str {
+            text.trim().trim_end_matches('.')
+        }
+        let repeats = |g: &&Ground| bare(&g.text).eq_ignore_ascii_case(bare(words));
+        let (same, others): (Vec<_>, Vec<_>) = decision.grounds.iter().partition(repeats);
+        Lead {
+            words,
+            ground: same.first().copied(),
+            others,
+        }
+    }
+}
+
+/// What a technician should bring, over all grounds, each once.
+pub(super) fn bring(decision: &Decision) -> Vec<&'static str> {
+    once(decision.grounds.iter().flat_map(|g| &g.bring))
+}
+
+/// What to measure or do before a technician comes, over all grounds, each once, beyond the next steps.
+pub(super) fn first(decision: &Decision) -> Vec<&'static str> {
+    let mut list = once(decision.grounds.iter().flat_map(|g| &g.first));
+    list.retain(|&item| decision.next.iter().all(|step| step.text != item));
+    list
+}
+
+fn once<'a>(items: impl Iterator<Item = &'a &'static str>) -> Vec<&'static str> {
+    let mut list = Vec::new();
+    for &item in items {
+        if !list.contains(&item) {
+            list.push(item);
+        }
+    }
+    list
+}

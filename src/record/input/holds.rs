@@ -1,0 +1,320 @@
+//! The inputs of *tight* and *dry*: logger files and readings taken by hand.
+
+use std::path::PathBuf;
+
+use super::InputError;
+use crate::check::{dry, tight};
+use crate::quantity::{
+    Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
+    Quantity, Temperature, UnitSystem, unit,
+};
+use crate::record::logger::{self, Asked};
+use crate::record::{
+    AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas,
+    TestReading, Vacuum,
+};
+
+/// What an instrument states that the time-series checks need.
+struct GaugeFacts {
+    resolution: Option<PressureDiff>,
+    drift_per_kelvin: Option<PressureDiff>,
+    ceiling: Option<f64>,
+}
+
+/// Minutes, pressures, and the smallest step between them where a log shows it.
+type Rise = (Vec<f64>, Vec<PressureAbs>, Option<PressureDiff>);
+
+impl Record {
+    fn gauge_facts<Q: Quantity<Diff = PressureDiff>>(
+        &self,
+        event: &Event,
+        id: Option<&str>,
+        typical: Q,
+    ) -> Result<GaugeFacts, InputError> {
+        let Some(facts) = self.named_instrument(event, id)? else {
+            return Ok(GaugeFacts {
+                resolution: None,
+                drift_per_kelvin: None,
+                ceiling: None,
+            });
+        };
+        let instrument = facts
+            .near(typical)
+            .map_err(|error| InputError::Instrument {
+                id: facts.id.clone(),
+                error,
+            })?;
+        let resolution = instrument.accuracy.iter().find_map(|a| match a {
+            Accuracy::Resolution(step) => Some(*step),
+            _ => None,
+        });
+        let drift = instrument.zero_drift_per_kelvin;
+        let ceiling = facts.full_scale_in::<Q>().ok().flatten();
+        Ok(GaugeFacts {
+            resolution,
+            drift_per_kelvin: (drift > 0.0).then(|| PressureDiff::from_si(drift)),
+            ceiling,
+        })
+    }
+
+    fn log(&self, log: &LogFile) -> (PathBuf, Asked) {
+        let column = |holds: ColumnUse| log.columns.iter().find(|c| c.holds == holds);
+        let name = |holds| column(holds).map(|c| c.column.clone());
+        let pressure = column(ColumnUse::Pressure).or(column(ColumnUse::Vacuum));
+        let asked = Asked {
+            time_column: name(ColumnUse::Time),
+            pressure_column: pressure.map(|c| c.column.clone()),
+            pressure_unit: pressure.and_then(|c| c.unit.clone()),
+            outdoor_column: name(ColumnUse::Outdoor),
+            indoor_column: name(ColumnUse::Indoor),
+            skip_missing: false,
+        };
+        (self.log_path(log), asked)
+    }
+
+    /// What the standing pressure test of an event is judged from.
+    pub fn tight_input(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+        units: UnitSystem,
+    ) -> Result<tight::Input, InputError> {
+        let barometer = self.atmosphere(event)?;
+        let gauge = self.gauge_facts(
+            event,
+            test.gauge.as_deref(),
+            PressureGauge::of(500.0, unit::PSIG),
+        )?;
+        let shares = self.lineset.line_set.shares.as_ref();
+        let outdoors = shares.and_then(|s| {
+            let parts: Vec<f64> = [&s.outdoors, &s.sun]
+                .into_iter()
+                .flatten()
+                .map(|p| p.value().si())
+                .collect();
+            (!parts.is_empty()).then(|| crate::quantity::Fraction::from_si(parts.iter().sum()))
+        });
+        let mut input = tight::Input {
+            hours: Vec::new(),
+            pressure: Vec::new(),
+            outdoor: None,
+            indoor: None,
+            outdoor_share: test.outdoor_share.as_ref().map(AsTyped::value).or(outdoors),
+            gauge_resolution: PressureDiff::from_si(0.0),
+            gauge_drift_per_kelvin: gauge.drift_per_kelvin,
+            gas: match test.gas {
+                TestGas::Air => tight::TestGas::Air,
+                TestGas::Oxygen => tight::TestGas::Oxygen,
+                TestGas::Nitrogen
+                | TestGas::FormingGas
+                | TestGas::Refrigerant
+                | TestGas::NotKnown => tight::TestGas::Nitrogen,
+            },
+            barometer,
+            covers: test.covers.clone(),
+            rated: self.lowest_rating(),
+            units,
+        };
+        let mut step = None;
+        match &test.log {
+            Some(log) => {
+                let (path, asked) = self.log(log);
+                let read = logger::read_hold(&path, &asked, barometer)?;
+                step = read.smallest_step;
+                (input.hours, input.pressure) = (read.hours, read.pressure);
+                (input.outdoor, input.indoor) = (read.outdoor, read.indoor);
+            }
+            None => self.typed_hold(event, test, &mut input)?,
+        }
+        input.gauge_resolution = gauge.resolution.or(step).ok_or(InputError::NoResolution {
+            number: event.number,
+        })?;
+        Ok(input)
+    }
+
+    fn typed_hold(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+        input: &mut tight::Input,
+    ) -> Result<(), InputError> {
+        if test.readings.len() < 2 {
+            return Err(InputError::TooFew {
+                number: event.number,
+                found: test.readings.len(),
+                needed: 2,
+            });
+        }
+        let times = test
+            .readings
+            .iter()
+            .map(|r| (r.at.as_ref(), r.after.as_ref()));
+        let seconds = seconds_of(event, times)?;
+        input.hours = seconds.iter().map(|s| (s - seconds[0]) / 3600.0).collect();
+        input.pressure = test
+            .readings
+            .iter()
+            .map(|r| absolute(event, r.pressure.value(), input.barometer))
+            .collect::<Result<_, _>>()?;
+        let column =
+            |of: fn(&TestReading) -> &Option<AsTyped<Temperature>>| -> Option<Vec<Temperature>> {
+                test.readings
+                    .iter()
+                    .map(|r| of(r).as_ref().map(AsTyped::value))
+                    .collect()
+            };
+        input.outdoor = column(|r| &r.outdoor);
+        input.indoor = column(|r| &r.indoor);
+        Ok(())
+    }
+
+    /// What the vacuum rise of an event is judged from.
+    pub fn dry_input(
+        &self,
+        event: &Event,
+        evacuation: &Evacuation,
+        units: UnitSystem,
+    ) -> Result<dry::Input, InputError> {
+        let barometer = self.atmosphere(event)?;
+        let gauge = self.gauge_facts(
+            event,
+            evacuation.gauge.as_deref(),
+            PressureAbs::of(500.0, unit::MICRON),
+        )?;
+        let isolated_after = evacuation
+            .isolated_after
+            .as_ref()
+            .map_or(0.0, |d| d.value().in_unit(unit::MINUTE));
+        let (minutes, pressure, step) = match &evacuation.log {
+            Some(log) => {
+                let (path, asked) = self.log(log);
+                let read = logger::read_rise(&path, &asked, barometer)?;
+                (read.minutes, read.pressure, read.smallest_step)
+            }
+            None => self.typed_rise(event, evacuation, barometer)?,
+        };
+        let kept = minutes
+            .iter()
+            .zip(&pressure)
+            .filter(|(m, _)| **m >= isolated_after - 1e-9);
+        let (minutes, pressure): (Vec<f64>, Vec<PressureAbs>) =
+            kept.map(|(m, p)| (*m - isolated_after, *p)).unzip();
+        Ok(dry::Input {
+            minutes,
+            pressure,
+            gauge_resolution: gauge.resolution.or(step).ok_or(InputError::NoResolution {
+                number: event.number,
+            })?,
+            gauge_ceiling: gauge.ceiling.map(PressureAbs::from_si),
+            coldest: evacuation.coldest.as_ref().map(AsTyped::value),
+            volume: self.lineset.line_set.volume.as_ref().map(AsTyped::value),
+            covers: evacuation.covers.clone(),
+            units,
+        })
+    }
+
+    fn typed_rise(
+        &self,
+        event: &Event,
+        evacuation: &Evacuation,
+        barometer: Barometer,
+    ) -> Result<Rise, InputError> {
+        let readings = &evacuation.readings;
+        if readings.is_empty() {
+            return Err(InputError::TooFew {
+                number: event.number,
+                found: 0,
+                needed: 4,
+            });
+        }
+        let seconds = seconds_of(
+            event,
+            readings.iter().map(|r| (r.at.as_ref(), r.after.as_ref())),
+        )?;
+        let isolated = |i: usize| readings[i].phase != Some(Phase::Pumping);
+        let mut minutes = Vec::new();
+        let mut pressure = Vec::new();
+        for i in (0..readings.len()).filter(|i| isolated(*i)) {
+            let Vacuum(vacuum) = readings[i].vacuum.value();
+            minutes.push(seconds[i] / 60.0);
+            pressure.push(absolute(event, vacuum, barometer)?);
+        }
+        Ok((minutes, pressure, None))
+    }
+
+    /// The rule that an evacuation is held against.
+    pub fn dry_criteria(
+        &self,
+        event: &Event,
+        evacuation: &Evacuation,
+    ) -> Result<dry::Criteria, InputError> {
+        let Some(name) = &evacuation.rule else {
+            return Ok(dry::Criteria::default());
+        };
+        let rule = dry::Rule::named(name).ok_or_else(|| InputError::NoRule {
+            number: event.number,
+            rule: name.clone(),
+            known: dry::Rule::ALL
+                .iter()
+                .map(|r| r.name)
+                .collect::<Vec<_>>()
+                .join(", "),
+        })?;
+        Ok(dry::Criteria {
+            rule,
+            ..dry::Criteria::default()
+        })
+    }
+
+    fn atmosphere(&self, event: &Event) -> Result<Barometer, InputError> {
+        self.barometer().map_err(|error| InputError::Barometer {
+            number: event.number,
+            error,
+        })
+    }
+
+    /// The lowest pressure that anything under test may bear: the instructions' test pressure, else the design
+    /// pressures of the label.
+    fn lowest_rating(&self) -> Option<PressureGauge> {
+        let equipment = &self.lineset.equipment;
+        let rated = [
+            &self.lineset.instructions.test_pressure,
+            &equipment.design_pressure_high,
+        ];
+        rated
+            .into_iter()
+            .flatten()
+            .map(AsTyped::value)
+            .min_by(|a, b| a.si().total_cmp(&b.si()))
+    }
+}
+
+fn absolute(
+    event: &Event,
+    reading: PressureReading,
+    barometer: Barometer,
+) -> Result<PressureAbs, InputError> {
+    reading
+        .to_abs(barometer)
+        .map_err(|error| InputError::Barometer {
+            number: event.number,
+            error,
+        })
+}
+
+fn seconds_of<'a>(
+    event: &Event,
+    times: impl Iterator<Item = (Option<&'a Moment>, Option<&'a AsTyped<Duration>>)>,
+) -> Result<Vec<f64>, InputError> {
+    times
+        .enumerate()
+        .map(|(i, time)| match time {
+            (Some(at), _) => Ok(at.seconds_after(event.at)),
+            (None, Some(after)) => Ok(after.value().si()),
+            (None, None) => Err(InputError::NoTime {
+                number: event.number,
+                reading: i + 1,
+            }),
+        })
+        .collect()
+}

@@ -1,0 +1,346 @@
+//! The inputs of *charge*, *start* and *run*.
+
+use super::InputError;
+use super::joints::tube;
+use crate::check::{charge, run, start};
+use crate::fluid::Refrigerant;
+use crate::physics::cycle::{
+    MeteringDevice as Device, MeteringKind, MeteringPlace, Mode as Direction,
+};
+use crate::quantity::{
+    Length, Mass, Measured, Origin, PressureDiff, Quantity, Temperature, TemperatureDiff, Voltage,
+    unit,
+};
+use crate::record::{
+    Answer, AsTyped, Compressor, CompressorSpeed, Connection, Direction as WayOf, Event, EventBody,
+    LiquidTap, MeteringDevice, Mode, Person, Reading, Record, StartChecked,
+};
+
+/// Limits of error assumed for instruments that nothing is stated about (California RA3.2.2.2, `charge_verification`).
+const THERMOMETER_LIMIT_F: f64 = 1.8;
+const SUCTION_GAUGE_LIMIT_PSI: f64 = 3.5;
+const LIQUID_GAUGE_LIMIT_PSI: f64 = 7.0;
+const SCALE_LIMIT_OZ: f64 = 0.5;
+const VOLTMETER_LIMIT: f64 = 0.02;
+
+impl Record {
+    /// The refrigerant of the facts, if it is named.
+    pub fn refrigerant(&self) -> Result<Option<Refrigerant>, InputError> {
+        Ok(self
+            .lineset
+            .equipment
+            .refrigerant
+            .as_deref()
+            .map(str::parse)
+            .transpose()?)
+    }
+
+    /// What *charge* is judged from; none while refrigerant, nameplate charge or lengths are not known.
+    pub fn charge_input(&self, events: &[&Event]) -> Result<Option<charge::Input>, InputError> {
+        let equipment = &self.lineset.equipment;
+        let lines = &self.lineset.line_set;
+        let (Some(refrigerant), Some(nameplate)) =
+            (self.refrigerant()?, &equipment.nameplate_charge)
+        else {
+            return Ok(None);
+        };
+        let (Some(liquid), Some(included), Some(factor)) = (
+            &lines.liquid,
+            &equipment.included_length,
+            &equipment.charge_factor,
+        ) else {
+            return Ok(None);
+        };
+        let tubes = match &lines.vapour {
+            Some(vapour) => Some(charge::Tubes {
+                liquid: self.tube(liquid)?,
+                vapour: self.tube(vapour)?,
+            }),
+            None => None,
+        };
+        let accessories = equipment.accessories.iter().map(|mass| charge::Accessory {
+            name: "accessories".into(),
+            mass: mass.value(),
+        });
+        Ok(Some(charge::Input {
+            refrigerant,
+            nameplate: nameplate.value(),
+            // a split system's outdoor unit comes with its nameplate charge (common practice, no source)
+            shipped: charge::Shipped::Charged,
+            metering: metering(lines.metering_device).map(|d| d.place).or(
+                match lines.metering_device {
+                    MeteringDevice::Outdoors => Some(MeteringPlace::Outdoors),
+                    _ => None,
+                },
+            ),
+            runs: vec![charge::Run {
+                name: "line".into(),
+                installed: liquid.length.value(),
+                included: included.value(),
+                factor: factor.value(),
+                tubes,
+            }],
+            accessories: accessories.collect(),
+            weighed_in: self.weighed_in(events)?,
+            incidents: self.incidents(events),
+        }))
+    }
+
+    fn tube(&self, facts: &crate::record::Tube) -> Result<crate::physics::tube::Tube, InputError> {
+        tube(facts.od.value(), facts.wall.as_ref().map(AsTyped::value))
+    }
+
+    /// The sum of what was weighed in, out counted negative; a technician's charge begins it anew.
+    fn weighed_in(&self, events: &[&Event]) -> Result<Option<Measured<Mass>>, InputError> {
+        let mut sum: Option<(f64, f64)> = None;
+        for event in events {
+            if let EventBody::Weighed(weighed) = &event.body {
+                let limit = Mass::of(SCALE_LIMIT_OZ, unit::OUNCE_MASS);
+                let read =
+                    self.measured(event, weighed.scale.as_deref(), weighed.mass.value(), limit)?;
+                let sign = if weighed.direction == WayOf::In {
+                    1.0
+                } else {
+                    -1.0
+                };
+                let (mass, variance) = sum.unwrap_or((0.0, 0.0));
+                sum = Some((
+                    mass + sign * read.value.si(),
+                    variance + read.standard_uncertainty.si().powi(2),
+                ));
+            }
+        }
+        Ok(sum.map(|(mass, variance)| Measured {
+            value: Mass::from_si(mass),
+            standard_uncertainty: Mass::from_si(variance.sqrt()),
+            origin: Origin::Reading("weighed".into()),
+        }))
+    }
+
+    fn incidents(&self, events: &[&Event]) -> Vec<charge::Incident> {
+        let mut found = Vec::new();
+        for event in events {
+            let day = event.at.civil().date();
+            match &event.body {
+                EventBody::TechnicianVisit(visit) if visit.charged.is_some() => found.clear(),
+                EventBody::Released(_) => {
+                    found.push(charge::Incident::Released {
+                        what: format!("refrigerant came out on {day}"),
+                    });
+                }
+                EventBody::Opened(opened) if opened.held_refrigerant == Answer::Yes => {
+                    found.push(charge::Incident::Opened {
+                        what: format!("the circuit was opened on {day}"),
+                    });
+                }
+                _ => {}
+            }
+        }
+        found
+    }
+
+    /// What *start* is judged from.
+    pub fn start_input(
+        &self,
+        event: &Event,
+        checked: &StartChecked,
+    ) -> Result<start::Input, InputError> {
+        let equipment = &self.lineset.equipment;
+        let volts = |v: &Option<AsTyped<Voltage>>| v.as_ref().map(AsTyped::value);
+        let limits = match (
+            volts(&equipment.voltage_min),
+            volts(&equipment.voltage_max),
+            volts(&equipment.voltage_rated),
+        ) {
+            (Some(low), Some(high), _) => Some(start::SupplyLimits::Printed { low, high }),
+            (_, _, Some(rated)) => Some(start::SupplyLimits::Rated {
+                lowest: rated,
+                highest: rated,
+            }),
+            _ => None,
+        };
+        let measured = match &checked.voltage {
+            Some(v) => {
+                let limit = Voltage::from_si(VOLTMETER_LIMIT * v.value().si());
+                Some(self.measured(event, checked.voltmeter.as_deref(), v.value(), limit)?)
+            }
+            None => None,
+        };
+        let asked = equipment.crankcase_heater.as_ref().map(AsTyped::value);
+        let heater = match (&checked.crankcase_heater, asked) {
+            (_, Some(asked)) if asked.si() == 0.0 => start::CrankcaseHeater::NotNeeded,
+            (Some(so_far), unit_asks) => start::CrankcaseHeater::PowerOnFor {
+                so_far: so_far.value(),
+                unit_asks,
+            },
+            (None, _) => start::CrankcaseHeater::NotKnown,
+        };
+        Ok(start::Input {
+            heater,
+            service_valves_open: answer(checked.valves_open),
+            caps_on: answer(checked.caps_on),
+            airflow_clear: answer(checked.airflow_clear),
+            filter_clean: answer(checked.filter_clean),
+            drain_runs: answer(checked.drain_clear),
+            clearances_kept: answer(checked.clearances_kept),
+            disconnect_in_sight: answer(checked.disconnect_in_sight),
+            supply: start::Supply { measured, limits },
+            wiring: start::Wiring {
+                breaker: checked.breaker.as_ref().map(AsTyped::value),
+                wire_ampacity: checked.wire_ampacity.as_ref().map(AsTyped::value),
+                minimum_ampacity: equipment.mca.as_ref().map(AsTyped::value),
+                largest_breaker: equipment.mocp.as_ref().map(AsTyped::value),
+            },
+        })
+    }
+
+    /// What *run* is judged from; none while the refrigerant is not known.
+    pub fn run_input(
+        &self,
+        event: &Event,
+        reading: &Reading,
+    ) -> Result<Option<run::Input>, InputError> {
+        let Some(refrigerant) = self.refrigerant()? else {
+            return Ok(None);
+        };
+        let barometer = self.barometer().map_err(|error| InputError::Barometer {
+            number: event.number,
+            error,
+        })?;
+        let temperature = |t: &Option<AsTyped<Temperature>>| -> Result<Option<Measured<Temperature>>, InputError> {
+            let limit = TemperatureDiff::of(THERMOMETER_LIMIT_F, unit::FAHRENHEIT_DIFF);
+            t.as_ref().map(|t| self.measured(event, reading.thermometer.as_deref(), t.value(), limit)).transpose()
+        };
+        let psi = |limit| PressureDiff::of(limit, unit::PSI_DIFF);
+        let low = match (
+            &reading.suction_pressure,
+            temperature(&reading.evaporator_bend)?,
+        ) {
+            (Some(p), _) => Some(run::LowSide::Gauge(self.measured(
+                event,
+                reading.gauge.as_deref(),
+                p.value(),
+                psi(SUCTION_GAUGE_LIMIT_PSI),
+            )?)),
+            (None, bend) => bend.map(run::LowSide::CoilBend),
+        };
+        let high = match (
+            &reading.liquid_pressure,
+            temperature(&reading.condenser_bend)?,
+        ) {
+            (Some(p), _) => Some(run::HighSide::Gauge {
+                pressure: self.measured(
+                    event,
+                    reading.gauge.as_deref(),
+                    p.value(),
+                    psi(LIQUID_GAUGE_LIMIT_PSI),
+                )?,
+                tap: match reading.liquid_tap {
+                    Some(LiquidTap::LiquidLine) => run::Tap::LiquidLine,
+                    Some(LiquidTap::Discharge) => run::Tap::Discharge {
+                        drop: reading.tap_drop.as_ref().map(|drop| Measured {
+                            value: drop.value(),
+                            standard_uncertainty: PressureDiff::from_si(0.1 * drop.value().si()),
+                            origin: Origin::Reading("stated drop".into()),
+                        }),
+                    },
+                    None => run::Tap::NotKnown,
+                },
+            }),
+            (None, bend) => bend.map(run::HighSide::CoilBend),
+        };
+        Ok(Some(run::Input {
+            refrigerant,
+            machine: self.machine(reading),
+            conditions: run::Conditions {
+                outdoor: temperature(&reading.outdoor)?,
+                return_air: temperature(&reading.return_air)?,
+                running_for: reading.running.as_ref().map(AsTyped::value),
+                steady: yes(reading.steady),
+                airflow_good: yes(reading.airflow_good),
+            },
+            low,
+            suction_line: temperature(&reading.suction_line)?,
+            high,
+            liquid_line: temperature(&reading.liquid_line)?,
+            surroundings: run::Surroundings::at(barometer, refrigerant)?,
+            gauges_read_by: reading.read_by.map(|p| match p {
+                Person::Owner => run::Reader::Owner,
+                Person::Technician => run::Reader::Technician,
+            }),
+            targets: run::Targets {
+                subcooling: self
+                    .lineset
+                    .equipment
+                    .target_subcooling
+                    .as_ref()
+                    .map(AsTyped::value),
+                superheat: reading.target_superheat.as_ref().map(AsTyped::value),
+            },
+        }))
+    }
+
+    fn machine(&self, reading: &Reading) -> run::Machine {
+        let equipment = &self.lineset.equipment;
+        run::Machine {
+            accumulator: yes(self.lineset.equipment.accumulator),
+            metering: metering(self.lineset.line_set.metering_device),
+            mode: Some(match reading.mode {
+                Mode::Cooling => Direction::Cooling,
+                Mode::Heating => Direction::Heating,
+            }),
+            compressor: match (reading.compressor_speed, equipment.compressor) {
+                (Some(CompressorSpeed::Fixed), _) => Some(run::Compressor::FixedSpeed),
+                (Some(CompressorSpeed::Locked), _) => Some(run::Compressor::HeldAtTestSpeed),
+                (Some(CompressorSpeed::Free), _) => Some(run::Compressor::FreeSpeed),
+                (None, Some(Compressor::Fixed | Compressor::TwoStage)) => {
+                    Some(run::Compressor::FixedSpeed)
+                }
+                (None, Some(Compressor::Inverter)) => Some(run::Compressor::FreeSpeed),
+                (None, None) => None,
+            },
+        }
+    }
+
+    /// Whether the lines came filled.
+    pub fn pre_charged(&self) -> bool {
+        self.lineset.line_set.connection == Connection::PreChargedCouplings
+    }
+
+    /// The length of line as installed.
+    pub fn installed_length(&self) -> Option<Length> {
+        self.lineset
+            .line_set
+            .liquid
+            .as_ref()
+            .map(|l| l.length.value())
+    }
+}
+
+/// The metering device as the checks know it; outdoors it is a valve of the outdoor unit's own.
+fn metering(device: MeteringDevice) -> Option<Device> {
+    let (place, kind) = match device {
+        MeteringDevice::IndoorsTxv => (MeteringPlace::Indoors, MeteringKind::ThermostaticValve),
+        MeteringDevice::IndoorsOrifice => (MeteringPlace::Indoors, MeteringKind::FixedOrifice),
+        MeteringDevice::IndoorsEev => (MeteringPlace::Indoors, MeteringKind::ElectronicValve),
+        MeteringDevice::Outdoors => (MeteringPlace::Outdoors, MeteringKind::ElectronicValve),
+        MeteringDevice::NotKnown => return None,
+    };
+    Some(Device { place, kind })
+}
+
+fn answer(answer: Answer) -> start::Answer {
+    match answer {
+        Answer::Yes => start::Answer::Yes,
+        Answer::No => start::Answer::No,
+        Answer::NotKnown => start::Answer::NotKnown,
+    }
+}
+
+fn yes(answer: Answer) -> Option<run::Yes> {
+    match answer {
+        Answer::Yes => Some(run::Yes::Yes),
+        Answer::No => Some(run::Yes::No),
+        Answer::NotKnown => None,
+    }
+}

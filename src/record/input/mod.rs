@@ -1,0 +1,145 @@
+//! The inputs of the checks, from the facts and the events of a record.
+
+mod holds;
+mod joints;
+mod machine;
+
+use super::logger::LoggerError;
+use super::{Event, InstrumentError, InstrumentFacts, Record};
+use crate::fluid::refrigerant::{NoTable, UnknownRefrigerant};
+use crate::physics::torque::AdapterError;
+use crate::physics::tube::TubeError;
+use crate::quantity::{Accuracy, BarometerError, Instrument, Measured, Quantity};
+
+/// Why a check cannot be given its input.
+#[derive(Debug, thiserror::Error)]
+pub enum InputError {
+    /// The logger file.
+    #[error(transparent)]
+    Logger(#[from] LoggerError),
+    /// An instrument's facts.
+    #[error("instrument \"{id}\": {error}")]
+    Instrument {
+        /// Its id.
+        id: String,
+        /// What is wrong.
+        error: InstrumentError,
+    },
+    /// An instrument that the facts do not have.
+    #[error(
+        "event {number}: instrument \"{id}\" is not in lineset.toml; add an [[instrument]] with that id"
+    )]
+    NoInstrument {
+        /// The event.
+        number: u64,
+        /// The id.
+        id: String,
+    },
+    /// A pressure below a perfect vacuum, or an atmosphere that does not exist.
+    #[error("event {number}: {error}")]
+    Barometer {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: BarometerError,
+    },
+    /// Too few readings.
+    #[error(
+        "event {number}: {found} readings, and no log: at least {needed} are needed; add them with the event"
+    )]
+    TooFew {
+        /// The event.
+        number: u64,
+        /// How many.
+        found: usize,
+        /// How many are needed.
+        needed: usize,
+    },
+    /// A reading without a time.
+    #[error(
+        "event {number}, reading {reading}: has neither \"at\" nor \"after\"; say when it was read"
+    )]
+    NoTime {
+        /// The event.
+        number: u64,
+        /// Which reading, from 1.
+        reading: usize,
+    },
+    /// No resolution.
+    #[error(
+        "event {number}: the gauge's smallest step is not known; add an [[instrument]] with its resolution and name it in the event"
+    )]
+    NoResolution {
+        /// The event.
+        number: u64,
+    },
+    /// A rule that is not known.
+    #[error("event {number}: \"{rule}\" is no rule known here; the rules are {known}")]
+    NoRule {
+        /// The event.
+        number: u64,
+        /// As typed.
+        rule: String,
+        /// The names.
+        known: String,
+    },
+    /// A refrigerant that is not known here.
+    #[error("lineset.toml, equipment.refrigerant: {0}")]
+    Refrigerant(#[from] UnknownRefrigerant),
+    /// A refrigerant without a table.
+    #[error("lineset.toml, equipment.refrigerant: {0}")]
+    Table(#[from] NoTable),
+    /// A tube that cannot be.
+    #[error("lineset.toml: {0}")]
+    Tube(#[from] TubeError),
+    /// An adapter that cannot be.
+    #[error("event {number}: {error}")]
+    Adapter {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: AdapterError,
+    },
+}
+
+impl Record {
+    fn named_instrument(
+        &self,
+        event: &Event,
+        id: Option<&str>,
+    ) -> Result<Option<&InstrumentFacts>, InputError> {
+        let Some(id) = id else { return Ok(None) };
+        self.instrument(id)
+            .map(Some)
+            .ok_or_else(|| InputError::NoInstrument {
+                number: event.number,
+                id: id.into(),
+            })
+    }
+
+    /// A reading with what its instrument states; without an instrument, with an assumed limit of error.
+    fn measured<Q: Quantity>(
+        &self,
+        event: &Event,
+        id: Option<&str>,
+        value: Q,
+        assumed_limit: Q::Diff,
+    ) -> Result<Measured<Q>, InputError> {
+        let instrument = match self.named_instrument(event, id)? {
+            Some(facts) => facts.near(value).map_err(|error| InputError::Instrument {
+                id: facts.id.clone(),
+                error,
+            })?,
+            None => Instrument {
+                name: "assumed".into(),
+                accuracy: Vec::new(),
+                zero_drift_per_kelvin: 0.0,
+            },
+        };
+        let mut stated = instrument;
+        if stated.accuracy.is_empty() {
+            stated.accuracy.push(Accuracy::Limit(assumed_limit));
+        }
+        Ok(stated.reading(value))
+    }
+}

@@ -1,0 +1,355 @@
+//! The folder: `lineset.toml`, `events.jsonl`, `logs/`, `photos/`.
+//!
+//! Rules of the versions: a file or line of a newer version is refused and never rewritten; a line once written is
+//! never changed; a line torn by a power cut loses only itself, and what is left of it is kept aside.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{Read, Seek, SeekFrom, Write};
+use std::path::{Path, PathBuf};
+
+use super::disk::{self, Lock, failed};
+use super::error::{RecordError, Spot, Warning};
+use super::event::{Event, LogFile, NewEvent};
+use super::lineset::{FACTS_VERSION, LineSet};
+use super::{Record, faults, line, sound};
+
+const FACTS: &str = "lineset.toml";
+const EVENTS: &str = "events.jsonl";
+const TORN: &str = "events.torn";
+const LOGS: &str = "logs";
+const PHOTOS: &str = "photos";
+
+/// What `events.jsonl` holds.
+pub(super) struct Contents {
+    pub(super) events: Vec<Event>,
+    /// The line of each event, from 1.
+    pub(super) lines: Vec<usize>,
+    pub(super) warnings: Vec<Warning>,
+    /// Digest of the last whole line.
+    last_digest: String,
+    /// Bytes up to the end of the last whole line.
+    whole: usize,
+    /// Whether that line still lacks its end.
+    open_end: bool,
+    /// What a torn last line left.
+    torn: Vec<u8>,
+}
+
+impl Record {
+    /// Begins a record in a folder, which is made if need be; refuses a folder that holds one.
+    pub fn create(folder: &Path, lineset: LineSet) -> Result<Record, RecordError> {
+        let (facts, events) = (facts_path(folder), events_path(folder));
+        if facts.exists() || events.exists() {
+            return Err(RecordError::Exists {
+                folder: folder.to_path_buf(),
+            });
+        }
+        let text = toml::to_string(&lineset).map_err(|error| RecordError::Field {
+            spot: spot(&facts, 0, None),
+            what: error.to_string(),
+            next: "correct that fact".into(),
+        })?;
+        // what is written can be read again, or is refused before anything is on the disk
+        let lineset = read_facts(&facts, &text)?;
+        for part in [LOGS, PHOTOS] {
+            let path = folder.join(part);
+            fs::create_dir_all(&path).map_err(failed(&path, "make it"))?;
+        }
+        disk::write_new(&events, b"").map_err(failed(&events, "write it"))?;
+        disk::write_new(&facts, text.as_bytes()).map_err(failed(&facts, "write it"))?;
+        disk::sync_folder(folder)?;
+        Ok(Record {
+            folder: folder.to_path_buf(),
+            lineset,
+            events: Vec::new(),
+            warnings: Vec::new(),
+        })
+    }
+
+    /// Opens the record in a folder.
+    ///
+    /// A torn last line, an edited line or a gap in the numbers is a [`Warning`], not an error.
+    pub fn open(folder: &Path) -> Result<Record, RecordError> {
+        let facts = facts_path(folder);
+        if !facts.is_file() {
+            return Err(RecordError::NotARecord {
+                folder: folder.to_path_buf(),
+            });
+        }
+        let text = fs::read_to_string(&facts).map_err(failed(&facts, "read it"))?;
+        let lineset = read_facts(&facts, &text)?;
+        let events = events_path(folder);
+        let contents = read_events(&events, &locked_bytes(&events)?)?;
+        Ok(Record {
+            folder: folder.to_path_buf(),
+            lineset,
+            events: contents.events,
+            warnings: contents.warnings,
+        })
+    }
+
+    /// Writes an event behind the others and through to the disk, alone under a lock.
+    ///
+    /// Events that another program wrote in the meantime are read first. Refused: an event later than it is noted,
+    /// one that names a joint or instrument that is not in the facts, a test without readings.
+    pub fn append(&mut self, new: NewEvent) -> Result<&Event, RecordError> {
+        sound::check(&self.lineset, &new)?;
+        self.attached(&new)?;
+        let path = events_path(&self.folder);
+        let mut file = OpenOptions::new()
+            .read(true)
+            .write(true)
+            .create(true)
+            .truncate(false)
+            .open(&path)
+            .map_err(failed(&path, "open it"))?;
+        disk::lock(&file, &path, Lock::Alone)?;
+        let mut bytes = Vec::new();
+        file.read_to_end(&mut bytes)
+            .map_err(failed(&path, "read it"))?;
+        let contents = read_events(&path, &bytes)?;
+        self.put_aside(&contents.torn)?;
+        let event = Event {
+            number: contents.events.last().map_or(1, |last| last.number + 1),
+            at: new.at,
+            noted: new.noted,
+            body: new.body,
+            note: new.note,
+            photos: new.photos,
+        };
+        let text =
+            line::write(&event, &contents.last_digest).map_err(|error| RecordError::Field {
+                spot: spot(&path, 0, None),
+                what: error.to_string(),
+                next: "correct that field".into(),
+            })?;
+        let start = if contents.open_end { "\n" } else { "" };
+        write_line(&mut file, contents.whole, &format!("{start}{text}\n"))
+            .map_err(failed(&path, "write the event"))?;
+        disk::sync_folder(&self.folder)?;
+        self.warnings = contents.warnings;
+        self.warnings.retain(|w| !matches!(w, Warning::Torn { .. }));
+        self.events = contents.events;
+        self.events.push(event);
+        Ok(&self.events[self.events.len() - 1])
+    }
+
+    /// Copies a raw logger file into the record; an equal file is used again, an unequal one is never overwritten.
+    pub fn attach_log(&self, source: &Path) -> Result<LogFile, RecordError> {
+        let (file, bytes) = self.attach(source, LOGS, "log.csv")?;
+        Ok(LogFile {
+            file,
+            bytes: bytes.len() as u64,
+            sha256: line::digest(&bytes),
+            columns: Vec::new(),
+        })
+    }
+
+    /// Copies a photograph into the record; gives the path that an event names.
+    pub fn attach_photo(&self, source: &Path) -> Result<String, RecordError> {
+        Ok(self.attach(source, PHOTOS, "photo.jpg")?.0)
+    }
+
+    /// Where a logger file of the record lies.
+    pub fn log_path(&self, log: &LogFile) -> PathBuf {
+        // only the name counts, so that no record leads out of its folder
+        let name = Path::new(&log.file).file_name().unwrap_or_default();
+        self.folder.join(LOGS).join(name)
+    }
+
+    fn attach(
+        &self,
+        source: &Path,
+        part: &str,
+        name: &str,
+    ) -> Result<(String, Vec<u8>), RecordError> {
+        let bytes = fs::read(source).map_err(failed(source, "read it"))?;
+        let name = source
+            .file_name()
+            .map_or(name.into(), |n| n.to_string_lossy());
+        let kept = disk::keep(&self.folder.join(part), &name, &bytes)?;
+        let kept = kept.file_name().map_or(name, |n| n.to_string_lossy());
+        Ok((format!("{part}/{kept}"), bytes))
+    }
+
+    /// Whether the files that an event names are in the record.
+    fn attached(&self, new: &NewEvent) -> Result<(), RecordError> {
+        let log = new.body.log();
+        let missing = |field, file: &str| RecordError::Event {
+            event: new.body.word(),
+            field,
+            what: format!("\"{file}\" is not in the record"),
+            next: "copy the file into the record first".into(),
+        };
+        if let Some(log) = log.filter(|log| !self.log_path(log).is_file()) {
+            return Err(missing("log", &log.file));
+        }
+        let absent = |photo: &&String| {
+            let inside = Path::new(photo).parent() == Some(Path::new(PHOTOS));
+            !(inside && self.folder.join(photo).is_file())
+        };
+        match new.photos.iter().find(absent) {
+            Some(photo) => Err(missing("photos", photo)),
+            None => Ok(()),
+        }
+    }
+
+    /// Keeps what a torn line left, so that nothing is ever destroyed.
+    fn put_aside(&self, torn: &[u8]) -> Result<(), RecordError> {
+        if torn.is_empty() {
+            return Ok(());
+        }
+        let path = self.folder.join(TORN);
+        OpenOptions::new()
+            .append(true)
+            .create(true)
+            .open(&path)
+            .and_then(|mut file| {
+                file.write_all(torn)?;
+                file.write_all(b"\n")?;
+                file.sync_all()
+            })
+            .map_err(failed(&path, "keep the torn line"))
+    }
+}
+
+/// Cuts the file to its whole lines and writes one more; after a failure the whole lines alone are left.
+fn write_line(file: &mut File, whole: usize, text: &str) -> std::io::Result<()> {
+    file.set_len(whole as u64)?;
+    let written = file
+        .seek(SeekFrom::Start(whole as u64))
+        .and_then(|_| file.write_all(text.as_bytes()))
+        .and_then(|()| file.flush())
+        .and_then(|()| file.sync_all());
+    if written.is_err() {
+        file.set_len(whole as u64)?;
+    }
+    written
+}
+
+fn spot(file: &Path, line: usize, field: Option<&str>) -> Spot {
+    Spot {
+        file: file.to_path_buf(),
+        line,
+        field: field.map(str::to_string),
+    }
+}
+
+/// The bytes of the events; a record without the file has none yet.
+pub(super) fn locked_bytes(path: &Path) -> Result<Vec<u8>, RecordError> {
+    let mut file = match File::open(path) {
+        Ok(file) => file,
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
+        Err(error) => return Err(failed(path, "open it")(error)),
+    };
+    disk::lock(&file, path, Lock::Shared)?;
+    let mut bytes = Vec::new();
+    file.read_to_end(&mut bytes)
+        .map_err(failed(path, "read it"))?;
+    Ok(bytes)
+}
+
+/// Where the events of a folder are.
+pub(super) fn events_path(folder: &Path) -> PathBuf {
+    folder.join(EVENTS)
+}
+
+/// Where the facts of a folder are.
+pub(super) fn facts_path(folder: &Path) -> PathBuf {
+    folder.join(FACTS)
+}
+
+pub(super) fn read_facts(path: &Path, text: &str) -> Result<LineSet, RecordError> {
+    let table: toml::Table =
+        toml::from_str(text).map_err(|error| faults::in_facts(path, text, &error))?;
+    if let Some(found) = table.get("version").and_then(toml::Value::as_integer)
+        && found > i64::from(FACTS_VERSION)
+    {
+        return Err(RecordError::Newer {
+            spot: spot(path, faults::key_line(text, "version"), Some("version")),
+            found: found.unsigned_abs(),
+            known: u64::from(FACTS_VERSION),
+        });
+    }
+    let lineset: LineSet =
+        toml::from_str(text).map_err(|error| faults::in_facts(path, text, &error))?;
+    match lineset.misfits().into_iter().next() {
+        None => Ok(lineset),
+        Some(misfit) => Err(RecordError::Field {
+            spot: spot(
+                path,
+                faults::toml_line(text, misfit.table, misfit.nth, misfit.key),
+                Some(format!("{}.{}", misfit.table, misfit.key).trim_end_matches('.')),
+            ),
+            what: misfit.what,
+            next: misfit.next.into(),
+        }),
+    }
+}
+
+/// Reads all lines; only the last may be torn.
+pub(super) fn read_events(path: &Path, bytes: &[u8]) -> Result<Contents, RecordError> {
+    let mut contents = Contents {
+        events: Vec::new(),
+        lines: Vec::new(),
+        warnings: Vec::new(),
+        last_digest: line::first_digest(),
+        whole: 0,
+        open_end: false,
+        torn: Vec::new(),
+    };
+    let mut before = 1;
+    let lines = lines(bytes);
+    for (index, (number, start, text)) in lines.iter().enumerate() {
+        let object = match line::object(text) {
+            Ok(object) => object,
+            Err(_) if index + 1 == lines.len() => {
+                contents.torn = text.to_vec();
+                contents.warnings.push(Warning::Torn {
+                    line: *number,
+                    text: String::from_utf8_lossy(text).into_owned(),
+                });
+                break;
+            }
+            Err(what) => {
+                return Err(RecordError::Broken {
+                    spot: spot(path, *number, None),
+                    what,
+                });
+            }
+        };
+        let (event, prev) = line::read(path, *number, object)?;
+        if prev != contents.last_digest {
+            contents.warnings.push(Warning::Edited { line: before });
+        }
+        let expected = contents.events.last().map_or(1, |last| last.number + 1);
+        if event.number != expected {
+            contents.warnings.push(Warning::Number {
+                line: *number,
+                expected,
+                found: event.number,
+            });
+        }
+        before = *number;
+        contents.last_digest = line::digest(text);
+        let end = start + text.len();
+        contents.open_end = end == bytes.len();
+        contents.whole = (end + 1).min(bytes.len());
+        contents.lines.push(*number);
+        contents.events.push(event);
+    }
+    Ok(contents)
+}
+
+/// The lines that are not blank: number from 1, first byte, text without its end.
+fn lines(bytes: &[u8]) -> Vec<(usize, usize, &[u8])> {
+    let mut found = Vec::new();
+    let mut start = 0;
+    for (index, text) in bytes.split(|b| *b == b'\n').enumerate() {
+        if !text.trim_ascii().is_empty() {
+            found.push((index + 1, start, text));
+        }
+        start += text.len() + 1;
+    }
+    found
+}

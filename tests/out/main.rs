@@ -1,0 +1,8 @@
+//! The sheet as readers see it: text and JSON under snapshot, the HTML report by its promises.
+
+#[cfg(feature = "report")]
+mod figures;
+#[cfg(feature = "report")]
+mod report;
+mod sheets;
+mod words;

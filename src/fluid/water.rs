@@ -83,7 +83,8 @@ pub fn vapour_pressure(temperature: Temperature) -> Result<(PressureAbs, Phase),
     if !(COLDEST..=CRITICAL_TEMPERATURE).contains(&t) {
         return Err(WaterError::Temperature { temperature });
     }
-    let (p, phase) = if t < TRIPLE_TEMPERATURE {
+    // at the triple point itself, typed as 0.01 °C, it counts as liquid
+    let (p, phase) = if t < TRIPLE_TEMPERATURE - 1e-9 {
         (sublimation(t), Phase::Ice)
     } else {
         (saturation(t), Phase::Liquid)

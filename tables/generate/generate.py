@@ -3,6 +3,7 @@
     python generate.py                    write the shipped tables
     python generate.py --check            regenerate and compare with the committed tables
     python generate.py --verify FILE      compare blends by continuation with a reference CSV
+    python generate.py --between FILE     values half-way between rows, for the tests
     python generate.py --only R-404A --out DIR   any of the nineteen, somewhere else
 
 See README.md for the reason of each choice.
@@ -179,6 +180,12 @@ class TwoPhases:
                 found[t] = self.solve(guess, t + ZERO_C, side)
         return found
 
+    def between(self, line, t, offset, side):
+        """The solution at t + offset, from a line of whole degrees."""
+        if not offset:
+            return line[t]
+        return self.solve((1 - offset) * line[t] + offset * line[t + 1], t + offset + ZERO_C, side)
+
     def pressure(self, x, temp):
         """Taken in the vapour: the liquid's pressure amplifies the last digits of its density."""
         return self.at(x[len(self.z):], temp).p()
@@ -193,30 +200,33 @@ def whole_degrees(critical_k, triple_k, end_below):
     return (max(COLDEST_C, math.ceil(triple_k - ZERO_C)), math.floor(critical_k - end_below - ZERO_C + 1e-9))
 
 
-def blend_rows(recipe):
+def blend_rows(recipe, offset=0.0):
+    """Rows at whole degrees plus an offset, and the critical point."""
     phases = TwoPhases(recipe)
     triple = max(CP.PropsSI("Ttriple", f) for f in recipe.fluids if f != "CO2")  # CO2 stays dissolved
     first, last = whole_degrees(phases.critical.T, triple, recipe.end_below_critical)
     lines = {side: phases.line(side, last) for side in ("bubble", "dew")}
     rows = []
-    for t in range(first, last + 1):
-        temp = t + ZERO_C
-        p_b, p_d = (phases.pressure(lines[side][t], temp) for side in ("bubble", "dew"))
-        rho_l, h_l, s_l = phases.properties(lines["bubble"][t], temp, "liquid")
-        rho_v, h_v, s_v = phases.properties(lines["dew"][t], temp, "vapour")
+    for t in range(first, last + (0 if offset else 1)):
+        temp = t + offset + ZERO_C
+        bubble, dew = (phases.between(line, t, offset, side) for side, line in lines.items())
+        p_b, p_d = phases.pressure(bubble, temp), phases.pressure(dew, temp)
+        rho_l, h_l, s_l = phases.properties(bubble, temp, "liquid")
+        rho_v, h_v, s_v = phases.properties(dew, temp, "vapour")
         rows.append([temp, p_b, p_d, rho_l, rho_v, h_l, h_v, s_l, s_v])
     return rows, (phases.critical.T, phases.critical.p)
 
 
-def one_fluid_rows(recipe):
+def one_fluid_rows(recipe, offset=0.0):
+    """Rows at whole degrees plus an offset, and the critical point."""
     state = CP.AbstractState("HEOS", next(iter(recipe.fluids)))
     same = CP.AbstractState("HEOS", next(iter(recipe.fluids)))
     same.specify_phase(CP.iphase_gas)
     critical = (state.T_critical(), state.p_critical())
     first, last = whole_degrees(critical[0], state.Ttriple(), recipe.end_below_critical)
     rows = []
-    for t in range(first, last + 1):
-        temp = t + ZERO_C
+    for t in range(first, last + (0 if offset else 1)):
+        temp = t + offset + ZERO_C
         row = [temp]
         for quality in (0, 1):
             state.update(CP.QT_INPUTS, quality, temp)
@@ -230,9 +240,13 @@ def one_fluid_rows(recipe):
     return rows, critical
 
 
-def shifted(rows):
-    """Enthalpy and entropy with the IIR zero."""
-    zero = next(r for r in rows if r[0] == ZERO_C)
+def rows_of(recipe, offset=0.0):
+    return (blend_rows if recipe.kind == "blend" else one_fluid_rows)(recipe, offset)
+
+
+def shifted(rows, whole):
+    """Enthalpy and entropy with the IIR zero, taken from the rows at whole degrees."""
+    zero = next(r for r in whole if r[0] == ZERO_C)
     dh, ds = IIR_H - zero[5], IIR_S - zero[7]
     return [r[:5] + [r[5] + dh, r[6] + dh, r[7] + ds, r[8] + ds] for r in rows]
 
@@ -255,8 +269,8 @@ def digits(value, count=7):
 
 
 def saturation_text(recipe):
-    rows, (tc, pc) = (blend_rows if recipe.kind == "blend" else one_fluid_rows)(recipe)
-    rows = shifted(rows)
+    rows, (tc, pc) = rows_of(recipe)
+    rows = shifted(rows, rows)
     check_shape(recipe.name, rows)
     model = {"pure": "", "pseudo-pure": "", "blend": "Helmholtz mixture model, phases by continuation; "}[recipe.kind]
     head = [
@@ -272,6 +286,17 @@ def saturation_text(recipe):
     ]
     lines = [f"# {h}" for h in head] + [",".join(COLUMNS)]
     lines += [",".join([f"{r[0]:.2f}"] + [digits(v) for v in r[1:]]) for r in rows]
+    return "\n".join(lines) + "\n"
+
+
+def between_text(recipes):
+    """Every tenth half degree and the last five, to test what is read between rows."""
+    lines = [f"# half-way between the rows of tables/saturation; tables/generate/generate.py, CoolProp {CoolProp.__version__}",
+             ",".join(["refrigerant"] + COLUMNS)]
+    for recipe in recipes:
+        halves = shifted(rows_of(recipe, 0.5)[0], rows_of(recipe)[0])
+        for r in halves[:-5:10] + halves[-5:]:
+            lines.append(",".join([recipe.name, f"{r[0]:.2f}"] + [digits(v, 9) for v in r[1:]]))
     return "\n".join(lines) + "\n"
 
 
@@ -370,12 +395,16 @@ def main():
     arguments.add_argument("--out", type=Path, default=TABLES, help="folder to write to")
     arguments.add_argument("--check", action="store_true", help="compare with the committed tables")
     arguments.add_argument("--verify", type=Path, metavar="FILE", help="reference CSV of blends by continuation")
+    arguments.add_argument("--between", type=Path, metavar="FILE", help="write values half-way between rows")
     chosen = arguments.parse_args()
     if chosen.verify:
         return verify(chosen.verify)
     recipes = [r for r in RECIPES if (r.name == chosen.only if chosen.only else r.shipped)]
     if not recipes:
         arguments.error(f"no recipe for {chosen.only}; there are {', '.join(r.name for r in RECIPES)}")
+    if chosen.between:
+        chosen.between.write_text(between_text(recipes))
+        return 0
     outputs = [(chosen.out / "saturation" / f"{r.name}.csv", saturation_text(r)) for r in recipes]
     if not chosen.only:
         outputs.append((chosen.out / "nitrogen_span2000.csv", nitrogen_text()))

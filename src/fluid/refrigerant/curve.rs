@@ -2,7 +2,7 @@
 
 /// A piecewise cubic that rises or falls wherever its nodes do.
 ///
-/// Slopes at the nodes come from the parabola through three nodes and are then limited by Fritsch and Carlson's rule
+/// Slopes at the nodes come from the polynomial through five nodes and are then limited by Fritsch and Carlson's rule
 /// (SIAM J. Numer. Anal. 17 (1980) 238), so that no piece overshoots.
 #[derive(Debug)]
 pub(super) struct MonotoneCubic {
@@ -66,7 +66,8 @@ impl Piece {
 
     /// Newton from the straight line, kept in its bracket by halving.
     fn solve(&self, y: f64) -> f64 {
-        let (mut low, mut high) = (0.0, 1.0);
+        // a rounding error wider than the piece
+        let (mut low, mut high) = (-1e-9, 1.0 + 1e-9);
         let mut s = (y - self.y0) / (self.c1 + self.c2 + self.c3);
         for _ in 0..60 {
             let miss = self.value(s) - y;
@@ -76,15 +77,15 @@ impl Piece {
                 low = s;
             }
             let newton = s - miss / self.slope(s);
-            let next = if newton >= low && newton <= high {
-                newton
-            } else {
-                0.5 * (low + high)
-            };
-            if (next - s).abs() < 1e-14 {
-                return next;
+            if !(low..=high).contains(&newton) {
+                s = 0.5 * (low + high);
+                continue;
             }
-            s = next;
+            // the next step would be of the order of this one squared
+            if (newton - s).abs() < 1e-7 {
+                return newton;
+            }
+            s = newton;
         }
         s
     }
@@ -163,30 +164,36 @@ pub(super) fn logarithms(values: &[f64]) -> Vec<f64> {
 
 fn limited_slopes(x: &[f64], y: &[f64]) -> Vec<f64> {
     let n = x.len();
-    let width: Vec<f64> = x.windows(2).map(|w| w[1] - w[0]).collect();
-    let secant: Vec<f64> = (0..n - 1).map(|i| (y[i + 1] - y[i]) / width[i]).collect();
-    // weights of the parabola through three nodes
-    let end = |h0: f64, h1: f64, d0: f64, d1: f64| ((2.0 * h0 + h1) * d0 - h0 * d1) / (h0 + h1);
-    let mut slope = vec![0.0; n];
-    slope[0] = end(width[0], width[1], secant[0], secant[1]);
-    slope[n - 1] = end(width[n - 2], width[n - 3], secant[n - 2], secant[n - 3]);
-    for i in 1..n - 1 {
-        slope[i] =
-            (width[i] * secant[i - 1] + width[i - 1] * secant[i]) / (width[i - 1] + width[i]);
-    }
+    let mut slope: Vec<f64> = (0..n).map(|i| slope_at(x, y, i)).collect();
     for i in 0..n - 1 {
-        if secant[i] == 0.0 {
+        let secant = (y[i + 1] - y[i]) / (x[i + 1] - x[i]);
+        if secant == 0.0 {
             (slope[i], slope[i + 1]) = (0.0, 0.0);
             continue;
         }
         // a slope against the piece's own direction marks a peak
-        let a = (slope[i] / secant[i]).max(0.0);
-        let b = (slope[i + 1] / secant[i]).max(0.0);
+        let a = (slope[i] / secant).max(0.0);
+        let b = (slope[i + 1] / secant).max(0.0);
         let shrink = (3.0 / a.hypot(b)).min(1.0);
-        slope[i] = shrink * a * secant[i];
-        slope[i + 1] = shrink * b * secant[i];
+        slope[i] = shrink * a * secant;
+        slope[i + 1] = shrink * b * secant;
     }
     slope
+}
+
+/// Slope at node `i` of the polynomial through the five nodes nearest to it (all, if there are fewer).
+fn slope_at(x: &[f64], y: &[f64], i: usize) -> f64 {
+    let first = i.saturating_sub(2).min(x.len().saturating_sub(5));
+    let nodes = first..(first + 5).min(x.len());
+    // barycentric weights
+    let weight = |j: usize| -> f64 {
+        let others = nodes.clone().filter(|&k| k != j);
+        1.0 / others.map(|k| x[j] - x[k]).product::<f64>()
+    };
+    let others = nodes.clone().filter(|&j| j != i);
+    others
+        .map(|j| weight(j) / weight(i) * (y[j] - y[i]) / (x[i] - x[j]))
+        .sum()
 }
 
 #[cfg(test)]

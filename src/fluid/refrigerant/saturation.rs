@@ -14,7 +14,8 @@ use crate::source::SourceId;
 ///
 /// Rows stand every 1 K from -60 °C (or the triple point) to 1.5 K below the critical point. Between them a monotone
 /// cubic in ln p against 1/T; in ln rho of the vapour against 1/T; the other properties against T. Back from pressure
-/// to temperature the same cubic is solved, so that a round trip returns.
+/// to temperature the same cubic is solved, so that a round trip returns. Half-way between rows this differs from the
+/// equation of state by at most 0.00006 K, 0.011 % of density and 15 J/kg, all in the last degrees before the end.
 ///
 /// Range: the table's own ([`Saturation::temperature_range`]); beyond it every function gives a [`RangeError`].
 ///

@@ -78,7 +78,7 @@ impl Case {
             outdoor_k: Some(&outdoor),
             indoor_k: Some(&indoor),
             witness_ln_p: None,
-            kappa: nitrogen_kappa(self.psia[0] - GAUGE_ZERO_PSI),
+            kappa: nitrogen_kappa(self.psia[0], self.outdoor[0]),
         };
         let assumptions = Assumptions {
             share: Share::stated(self.stated_share),
@@ -188,10 +188,12 @@ fn a_few_typed_readings_are_answered_widely() {
     }
 }
 
-/// kappa of nitrogen at two temperatures from the table, between its pressures by a straight line.
-fn nitrogen_kappa(psig: f64) -> Kappa {
+/// kappa of nitrogen at two temperatures and the density of the first reading: the table's rows are at fixed pressure, so the
+/// pressure moves with the temperature. Between the table's pressures by a straight line.
+fn nitrogen_kappa(psia: f64, start_k: f64) -> Kappa {
     let table = Table::read("nitrogen_isochoric.csv");
     let at = |kelvin: f64| {
+        let psig = psia * (1.0 + 1.07 * (kelvin - start_k) / start_k) - GAUGE_ZERO_PSI;
         let points: Vec<(f64, f64)> = table
             .rows
             .iter()
@@ -203,7 +205,10 @@ fn nitrogen_kappa(psig: f64) -> Kappa {
                 )
             })
             .collect();
-        let upper = points.iter().position(|(p, _)| *p >= psig).unwrap();
+        let upper = points
+            .iter()
+            .position(|(p, _)| *p >= psig)
+            .unwrap_or(points.len() - 1);
         let ((p0, k0), (p1, k1)) = (points[upper - 1], points[upper]);
         k0 + (k1 - k0) * (psig - p0) / (p1 - p0)
     };

@@ -332,7 +332,7 @@ def fields(text):
 
 
 def differences(made, kept):
-    """Cells of two tables that differ by more than one unit of the last digit kept."""
+    """Cells of two tables that differ by more than one unit of the last digit."""
     found = []
     for number, (a, b) in enumerate(zip(made, kept), start=1):
         if a == b:

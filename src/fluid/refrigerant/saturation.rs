@@ -137,29 +137,30 @@ fn names_with_table() -> String {
 }
 
 fn table_of(refrigerant: Refrigerant) -> Option<(&'static str, SourceId)> {
-    macro_rules! table {
-        ($file:literal, $source:ident) => {
-            Some((
-                include_str!(concat!("../../../tables/saturation/", $file)),
-                SourceId::$source,
-            ))
+    macro_rules! file {
+        ($name:literal) => {
+            include_str!(concat!("../../../tables/saturation/", $name))
         };
     }
-    match refrigerant {
-        Refrigerant::R22 => table!("R-22.csv", EosR22),
-        Refrigerant::R32 => table!("R-32.csv", EosR32),
-        Refrigerant::R134a => table!("R-134a.csv", EosR134a),
-        Refrigerant::R290 => table!("R-290.csv", EosR290),
-        Refrigerant::R410A => table!("R-410A.csv", EosPseudoPure),
-        Refrigerant::R454B => table!("R-454B.csv", EosMixture),
-        _ => None,
-    }
+    let table = match refrigerant {
+        Refrigerant::R22 => (file!("R-22.csv"), SourceId::EosR22),
+        Refrigerant::R32 => (file!("R-32.csv"), SourceId::EosR32),
+        Refrigerant::R134a => (file!("R-134a.csv"), SourceId::EosR134a),
+        Refrigerant::R290 => (file!("R-290.csv"), SourceId::EosR290),
+        Refrigerant::R410A => (file!("R-410A.csv"), SourceId::EosPseudoPure),
+        Refrigerant::R454B => (file!("R-454B.csv"), SourceId::EosMixture),
+        _ => return None,
+    };
+    Some(table)
 }
 
 /// A rounding error's width at the ends of the range, K.
 const END_SLACK: f64 = 1e-9;
 
 impl Saturation {
+    /// Where [`Saturation::model_uncertainty`] comes from.
+    pub const UNCERTAINTY_SOURCE: SourceId = SourceId::SaturationUncertainty;
+
     /// The table of a refrigerant; read once, then kept.
     pub fn of(refrigerant: Refrigerant) -> Result<&'static Saturation, NoTable> {
         static READ: [OnceLock<Saturation>; Refrigerant::ALL.len()] =
@@ -196,7 +197,7 @@ impl Saturation {
 
     /// How far the equation of state may be off in pressure, as a share of it.
     ///
-    /// A limit, so the standard uncertainty is this over sqrt(3). Source: [`SourceId::SaturationUncertainty`].
+    /// A limit, so the standard uncertainty is this over sqrt(3). Source: [`Saturation::UNCERTAINTY_SOURCE`].
     pub fn model_uncertainty(&self) -> Fraction {
         self.model_uncertainty
     }

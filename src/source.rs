@@ -65,7 +65,7 @@ sources! {
     NistSp811 = "nist-sp-811", Read, "NIST Special Publication 811 (2008), Appendix B: conversion factors, 1 psi = 1 lbf/in2 with g0 = 9.80665 m/s2";
     Torr = "torr", Defined, "1 Torr = 101325/760 Pa; 1 micron = 1 mTorr; mmHg and inHg taken as conventional mercury (NIST SP 811)";
     IcaoAtmosphere = "icao-isa", Read, "ICAO standard atmosphere: p = 101.325 kPa (1 - 2.25577e-5 h)^5.25588, h in m";
-    Jcgm100 = "jcgm-100", Read, "JCGM 100:2008 (GUM) 4.3.7: a limit of error counts as limit/sqrt(3), a resolution as resolution/sqrt(12)";
+    Jcgm100 = "jcgm-100", Read, "JCGM 100:2008, 4.3.7: a limit of error counts as limit/sqrt(3), a resolution as resolution/sqrt(12)";
     Jcgm106 = "jcgm-106", Read, "JCGM 106:2012: conformity decisions with a stated probability";
     En837 = "en-837-1", Memory, "EN 837-1: Bourdon gauges move 0.04 % of full scale per K away from the reference temperature";
 
@@ -75,7 +75,7 @@ sources! {
     EosR134a = "eos-r-134a", Computed, "Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: equation of state of R-134a";
     EosR290 = "eos-r-290", Computed, "Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141: equation of state of R-290";
     EosPseudoPure = "eos-pseudo-pure", Computed, "Lemmon, Int. J. Thermophys. 24 (2003) 991: pseudo-pure equations of state of R-404A, R-407C, R-410A, R-507A";
-    EosMixture = "eos-mixture", Computed, "Bell, J. Phys. Chem. Ref. Data 52 (2023) 013101: mixture model of R-32 with R-1234yf and other pairs; components by their own equations of state";
+    EosMixture = "eos-mixture", Computed, "Bell, J. Phys. Chem. Ref. Data 52 (2023) 013101: blend model of R-32 with R-1234yf and other pairs; components by their own equations of state";
     SaturationUncertainty = "saturation-uncertainty", OwnChoice, "Limit of error of the saturation pressure from an equation of state: 0.5 % for pure and pseudo-pure refrigerants, 1 % (0.3 K) for HFO blends";
     RefrigerantFacts = "refrigerant-facts", Memory, "Safety class of ASHRAE 34 and ISO 817, flammable limit, concentration limit, GWP of the IPCC reports: tables/refrigerant_facts.csv says for each how well it is known";
     NitrogenSpan = "nitrogen-span-2000", Computed, "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361: reference equation of state of nitrogen";

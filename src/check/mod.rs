@@ -132,7 +132,18 @@ impl Segment {
         Segment::Hoses,
     ];
 
-    /// The segment's name, as typed and printed.
+    /// The segment in words: "indoor coil".
+    pub fn words(self) -> &'static str {
+        match self {
+            Segment::OutdoorUnit => "outdoor unit",
+            Segment::LiquidLine => "liquid line",
+            Segment::VapourLine => "vapour line",
+            Segment::IndoorCoil => "indoor coil",
+            Segment::Hoses => "hoses",
+        }
+    }
+
+    /// The segment's name, as typed.
     pub fn word(self) -> &'static str {
         match self {
             Segment::OutdoorUnit => "outdoor-unit",

@@ -66,6 +66,15 @@ impl Atmosphere {
     }
 }
 
+/// What a gauge's zero was taken as, with the source of it.
+pub(super) fn gauge_zero(barometer: Barometer) -> String {
+    let source = barometer
+        .source()
+        .map(|s| format!("; {}", s.cite()))
+        .unwrap_or_default();
+    format!("Gauge zero taken as {}{source}", barometer.words())
+}
+
 /// A quantity as typed.
 pub(super) fn typed<Q: Quantity>(text: &str) -> Result<Typed<Q>, ParseError> {
     quantity::parse(text)

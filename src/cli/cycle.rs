@@ -217,7 +217,7 @@ fn told(
     for echo in echoes.into_iter().flatten() {
         text += &format!("{echo}.\n");
     }
-    text + &format!("Gauge zero taken as {}.\n", barometer.words())
+    text + &format!("{}.\n", super::args::gauge_zero(barometer))
 }
 
 /// What no single reading can tell, and the table's source.

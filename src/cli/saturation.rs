@@ -90,7 +90,7 @@ fn at_pressure(
         )
     };
     if typed.value.is_gauge() {
-        out += &format!("Gauge zero taken as {}.\n", barometer.words());
+        out += &format!("{}.\n", super::args::gauge_zero(barometer));
     }
     out + &foot(table)
 }
@@ -125,7 +125,7 @@ fn at_temperature(
             both(dew)
         )
     };
-    out += &format!("Gauge zero taken as {}.\n", barometer.words());
+    out += &format!("{}.\n", super::args::gauge_zero(barometer));
     out + &foot(table)
 }
 

@@ -123,7 +123,7 @@ pub(super) fn run(args: Args) -> Ran {
             .iter()
             .map(|l| format!("left out: {l}"))
             .collect::<Vec<_>>();
-        notes.push(format!("gauge zero taken as {}", barometer.words()));
+        notes.push(super::args::gauge_zero(barometer));
         print(&text::finding(
             &finding,
             tight::CAUTIONS,

@@ -110,12 +110,12 @@ pub(super) fn out_of_date(
     by: &Event,
     voided: &[(Segment, usize)],
 ) -> Finding {
-    let mut touched: Vec<&str> = voided.iter().map(|(s, _)| s.word()).collect();
+    let mut touched: Vec<&str> = voided.iter().map(|(s, _)| s.words()).collect();
     touched.dedup();
     let text = format!(
-        "it was {} until {} on {} touched {}",
+        "it was {} until an event ({}, {}) touched {}",
         finding.outcome.words(),
-        by.body.word(),
+        by.body.word().replace('-', " "),
         by.at.civil().date(),
         touched.join(", ")
     );
@@ -139,7 +139,7 @@ impl Standing {
         let open: Vec<&str> = needed
             .iter()
             .filter(|s| !self.0.contains(s))
-            .map(|s| s.word())
+            .map(|s| s.words())
             .collect();
         if !open.is_empty() {
             finding.outcome = Outcome::Undecided;

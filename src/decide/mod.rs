@@ -152,14 +152,11 @@ const STOP_SIGNS: &[&str] = &[
 /// Joins every rule that speaks to one answer.
 ///
 /// The most severe verdict, the most careful *meanwhile* and the most pressing *how soon* of all of them win, so a
-/// worse finding never gives a kinder answer. Grounds are listed in the order of severity; a kinder ground than the
-/// answer is left out when it only says what would be next.
+/// worse finding never gives a kinder answer. Grounds are listed in the order of severity; what is
+/// to be repeated waits while a technician is needed, and what comes next while something is to be repeated.
 pub fn decide(case: &Case) -> Decision {
     let mut grounds: Vec<Ground> = rules::all().filter_map(|rule| rule.judge(case)).collect();
     grounds.sort_by_key(|g| std::cmp::Reverse(g.verdict));
-    if grounds.iter().any(|g| g.verdict > Verdict::GoOn) {
-        grounds.retain(|g| g.verdict > Verdict::GoOn);
-    }
     let verdict = grounds
         .iter()
         .map(|g| g.verdict)
@@ -175,6 +172,8 @@ pub fn decide(case: &Case) -> Decision {
         .map(|g| g.how_soon)
         .max()
         .unwrap_or(HowSoon::BeforeRunning);
+    // what to repeat waits while a technician is needed, and what comes next while something is to be repeated
+    grounds.retain(|g| g.verdict >= verdict.min(Verdict::Call));
     let stages = case.findings.iter().map(|f| (f.stage, f.outcome)).collect();
     Decision {
         verdict,
@@ -195,13 +194,15 @@ pub fn decide(case: &Case) -> Decision {
 fn headline(verdict: Verdict, grounds: &[Ground]) -> String {
     let words = verdict.words();
     let (first, rest) = words.split_at(1);
-    match grounds.first() {
-        Some(ground) => format!("{}{rest}: {}.", first.to_uppercase(), ground.text),
-        None => format!(
-            "{}{rest}: the record says nothing yet.",
-            first.to_uppercase()
-        ),
-    }
+    let why = grounds
+        .first()
+        .map_or("the record says nothing yet", |g| g.text.as_str());
+    let stop = if why.ends_with(['.', '?', '!']) {
+        ""
+    } else {
+        "."
+    };
+    format!("{}{rest}: {why}{stop}", first.to_uppercase())
 }
 
 /// What to do next: what the leading ground asks for first, then the command that records it.
@@ -224,7 +225,7 @@ fn next(case: &Case, verdict: Verdict, grounds: &[Ground]) -> Vec<NextStep> {
         }),
         Verdict::Repeat | Verdict::GoOn => {
             if let Some(finding) = due {
-                steps.push(NextStep { text: format!("record *{}*", finding.stage.word()), command: command(finding.stage) });
+                steps.push(NextStep { text: format!("record what {} asks for", finding.stage.word()), command: command(finding.stage) });
             }
         }
     }

@@ -392,7 +392,7 @@ fn curve(
 /// All segments, as a reader reads them.
 pub(super) fn segments(list: &[Segment]) -> String {
     list.iter()
-        .map(|s| s.word().replace('-', " "))
+        .map(|s| s.words())
         .collect::<Vec<_>>()
         .join(", ")
 }

@@ -104,7 +104,7 @@ pub fn finding(finding: &Finding, cautions: &[Caution], units: UnitSystem, style
         page.list(finding.unseen.iter().map(String::as_str));
     }
     if !finding.covers.is_empty() {
-        let covers: Vec<_> = finding.covers.iter().map(|s| s.word()).collect();
+        let covers: Vec<_> = finding.covers.iter().map(|s| s.words()).collect();
         page.heading("Covers");
         page.paragraph("  ", "  ", &covers.join(", "));
     }

@@ -1,5 +1,7 @@
 //! The local atmosphere: what a gauge's zero means here.
 
+use crate::source::SourceId;
+
 use super::{Length, PressureAbs, PressureGauge, Quantity, unit};
 
 /// The local atmospheric pressure, and how it is known.
@@ -109,6 +111,14 @@ impl Barometer {
                     h.in_unit(unit::FOOT_LENGTH)
                 )
             }
+        }
+    }
+
+    /// Where it comes from: the standard atmosphere, unless it was measured.
+    pub fn source(self) -> Option<SourceId> {
+        match self.known_by {
+            KnownBy::Station => None,
+            KnownBy::Standard | KnownBy::Altitude(_) => Some(SourceId::IcaoAtmosphere),
         }
     }
 

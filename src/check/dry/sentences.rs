@@ -43,7 +43,37 @@ pub(super) fn reasons_of(
     let by_method = |code, text: String| Reason::new(code, SourceId::DryMethod, text);
     let by_rule = |code, text: String| Reason::new(code, rule.source, text);
     let rate = |i: usize| format!("{:.1}", detail.leak[i].in_unit(unit::MICRON_PER_MINUTE));
+    let asks = rule.words();
+    let by_level = match state.level {
+        Level::Met => by_rule(
+            reasons::RULE_MET,
+            format!(
+                "{first:.0} to {last:.0} micron in {:.0} min meets {asks}",
+                fit.minutes
+            ),
+        ),
+        Level::NotMet => by_rule(
+            reasons::RULE_NOT_MET,
+            format!(
+                "{first:.0} to {last:.0} micron in {:.0} min does not meet {asks}",
+                fit.minutes
+            ),
+        ),
+        Level::Gap => by_rule(
+            reasons::RULE_GAP,
+            format!("{last:.0} micron lies between pass and fail of {asks}"),
+        ),
+        Level::TooShort => by_rule(
+            reasons::TOO_SHORT,
+            format!("{:.1} min isolated is shorter than {asks}", fit.minutes),
+        ),
+    };
     let mut out = Vec::new();
+    // a rule that is met or not leads, unless a cause was found
+    let rule_leads = !state.leaks && !state.wet;
+    if rule_leads {
+        out.push(by_level.clone());
+    }
     if state.leaks {
         let text = format!(
             "a steady rise of {} micron/min, could be {} to {}: above the limit of {} micron/min, so a leak",
@@ -73,31 +103,9 @@ pub(super) fn reasons_of(
             .levels_off
             .and_then(|at| liquid_water(at, input.coldest)),
     );
-    let asks = rule.words();
-    out.push(match state.level {
-        Level::Met => by_rule(
-            reasons::RULE_MET,
-            format!(
-                "{first:.0} to {last:.0} micron in {:.0} min meets {asks}",
-                fit.minutes
-            ),
-        ),
-        Level::NotMet => by_rule(
-            reasons::RULE_NOT_MET,
-            format!(
-                "{first:.0} to {last:.0} micron in {:.0} min does not meet {asks}",
-                fit.minutes
-            ),
-        ),
-        Level::Gap => by_rule(
-            reasons::RULE_GAP,
-            format!("{last:.0} micron lies between pass and fail of {asks}"),
-        ),
-        Level::TooShort => by_rule(
-            reasons::TOO_SHORT,
-            format!("{:.1} min isolated is shorter than {asks}", fit.minutes),
-        ),
-    });
+    if !rule_leads {
+        out.push(by_level);
+    }
     if first > rule.start_micron {
         let text = format!(
             "{first:.0} micron at the start is above the {:.0} micron that {} asks for",
@@ -183,7 +191,7 @@ pub(super) fn unseen(input: &Input, detail: &Detail) -> Vec<String> {
     let left: Vec<_> = Segment::ALL
         .iter()
         .filter(|s| **s != Segment::Hoses && !input.covers.contains(s))
-        .map(|s| s.word())
+        .map(|s| s.words())
         .collect();
     if !input.covers.is_empty() && !left.is_empty() {
         out.push(format!(

@@ -27,9 +27,6 @@ pub enum TightError {
     Nitrogen(#[from] NitrogenError),
 }
 
-/// Half of a usual day's swing outdoors, for lines whose outdoor temperature nobody read (common practice, no source).
-const OUTDOOR_HALF_SWING_K: f64 = 5.0;
-
 /// Judges a standing pressure test.
 ///
 /// `ln p = a + b t + sum_i w_i integral(kappa d ln T_i)` with real nitrogen's `kappa = (T/p)(dp/dT)_rho`; the loss is
@@ -134,13 +131,19 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     })
 }
 
-/// Nitrogen's answer to temperature at the density of the first reading, as a straight line about its temperature.
+/// Nitrogen's answer to temperature along the density of the first reading, as a straight line.
 fn kappa(first: PressureAbs, column: Option<&[f64]>) -> Result<Kappa, NitrogenError> {
-    let middle = column.map_or(293.15, |c| c.iter().sum::<f64>() / c.len() as f64);
-    let at = |t: f64| nitrogen::kappa(first, Temperature::from_si(t)).map(|k| (t, k));
+    const HALF_SPAN_K: f64 = 10.0;
+    let start = column.map_or(293.15, |c| c[0]);
+    let middle = column.map_or(start, |c| c.iter().sum::<f64>() / c.len() as f64);
+    let along = |kelvin: f64| {
+        let at = Temperature::from_si(kelvin);
+        let pressure = nitrogen::sealed_pressure(first, Temperature::from_si(start), at)?;
+        nitrogen::kappa(pressure, at).map(|k| (kelvin, k))
+    };
     Ok(Kappa::through(
-        at((middle - 10.0).max(233.0))?,
-        at((middle + 10.0).min(343.0))?,
+        along(middle - HALF_SPAN_K)?,
+        along(middle + HALF_SPAN_K)?,
     ))
 }
 
@@ -148,30 +151,19 @@ fn assumptions(input: &Input, criteria: &Criteria) -> Assumptions {
     let share = input
         .outdoor_share
         .map_or(Share::unknown(), |s| Share::stated(s.si()));
-    let swing = criteria.unseen_swing.si();
-    let outdoors = if input.outdoor.is_none() {
-        share.outdoors * OUTDOOR_HALF_SWING_K
-    } else {
+    // a part of the volume that nobody placed may lie where no thermometer hangs, as in an attic
+    let swing = if input.outdoor_share.is_some() {
         0.0
-    };
-    let indoors = if input.indoor.is_none() {
-        (1.0 - share.outdoors) * swing
     } else {
-        0.0
+        criteria.unseen_swing.si()
     };
-    let where_unknown = if input.outdoor_share.is_none() {
-        swing
-    } else {
-        0.0
-    };
-    let wave = (outdoors + indoors).max(where_unknown);
     Assumptions {
         share,
         gauge: Gauge {
             resolution_pa: input.gauge_resolution.si(),
             drift_pa_per_k: input.gauge_drift_per_kelvin.map_or(0.0, Quantity::si),
         },
-        unseen: Unseen::of_field_test(1.0, wave),
+        unseen: Unseen::of_field_test(1.0, swing),
     }
 }
 

@@ -31,6 +31,7 @@ codes! {
     CODE_RULE_SHORT = "tight-code-rule-short", "The test was shorter than the code rule asks.";
     WRONG_GAS = "tight-wrong-gas", "The test gas was oxygen or air.";
     OVER_RATING = "tight-over-rating", "The test pressure is above the lowest rating.";
+    GAUGE_DRIFT = "tight-gauge-drift", "How far the gauge's zero may move with temperature is allowed for.";
     LOW_PRESSURE = "tight-low-pressure", "At such a low pressure the weather's change of the atmosphere hides small losses.";
 }
 

@@ -134,6 +134,13 @@ fn disturbances(input: &Input, fit: &Fit) -> Vec<Reason> {
         );
         out.push(says(reasons::COARSE_GAUGE, text));
     }
+    if let Some(drift) = input.gauge_drift_per_kelvin {
+        let text = format!(
+            "the gauge's zero may move by {} per K of its own temperature: allowed for",
+            drift.show(input.units)
+        );
+        out.push(Reason::new(reasons::GAUGE_DRIFT, SourceId::En837, text));
+    }
     if !fit.outliers.is_empty() {
         out.push(says(
             reasons::OUTLIERS,
@@ -206,7 +213,7 @@ pub(super) fn unseen(input: &Input, detail: &Detail, allowed: TemperatureDiff) -
         let left: Vec<_> = Segment::ALL
             .iter()
             .filter(|s| **s != Segment::Hoses && !input.covers.contains(s))
-            .map(|s| s.word())
+            .map(|s| s.words())
             .collect();
         if !left.is_empty() {
             out.push(format!(

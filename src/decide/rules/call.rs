@@ -33,7 +33,8 @@ pub(super) const RULES: &[Rule] = &[
             "dry nitrogen with regulator",
             "vacuum pump and micron gauge",
             "filter drier",
-            "scale and the refrigerant on the label",
+            "scale",
+            "the refrigerant on the label",
         ],
         first: &[
             "do not run it, do not pump down",

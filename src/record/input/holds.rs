@@ -4,9 +4,10 @@ use std::path::PathBuf;
 
 use super::InputError;
 use crate::check::{dry, tight};
+use crate::physics::tube::{TubeRow, tube_rows};
 use crate::quantity::{
-    Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
-    Quantity, Temperature, UnitSystem, unit,
+    Accuracy, Barometer, Duration, Length, PressureAbs, PressureDiff, PressureGauge,
+    PressureReading, Quantity, Temperature, UnitSystem, unit,
 };
 use crate::record::logger::{self, Asked};
 use crate::record::{
@@ -273,20 +274,32 @@ impl Record {
         })
     }
 
-    /// The lowest pressure that anything under test may bear: the instructions' test pressure, else the design
-    /// pressures of the label.
+    /// The lowest pressure that anything under test may bear: test and design pressures of the label, rating of the
+    /// tubes.
     fn lowest_rating(&self) -> Option<PressureGauge> {
         let equipment = &self.lineset.equipment;
-        let rated = [
+        let lines = &self.lineset.line_set;
+        let label = [
             &self.lineset.instructions.test_pressure,
             &equipment.design_pressure_high,
+            &equipment.design_pressure_low,
         ];
-        rated
-            .into_iter()
-            .flatten()
-            .map(AsTyped::value)
-            .min_by(|a, b| a.si().total_cmp(&b.si()))
+        let tubes = [&lines.liquid, &lines.vapour].into_iter().flatten();
+        let label = label.into_iter().flatten().map(AsTyped::value);
+        let rated = label.chain(tubes.filter_map(|tube| rating(tube.od.value())));
+        rated.min_by(|a, b| a.si().total_cmp(&b.si()))
     }
+}
+
+/// The rating of annealed tube of an outside diameter at 100 °F, where the table has one.
+fn rating(od: Length) -> Option<PressureGauge> {
+    let near = |row: &&TubeRow| {
+        (row.tube.outer().si() - od.si()).abs() < 0.2e-3 && row.temper.starts_with("annealed")
+    };
+    tube_rows()
+        .iter()
+        .filter(near)
+        .find_map(|row| row.rated_at_100f)
 }
 
 fn absolute(

@@ -125,12 +125,12 @@ impl Record {
                 EventBody::TechnicianVisit(visit) if visit.charged.is_some() => found.clear(),
                 EventBody::Released(_) => {
                     found.push(charge::Incident::Released {
-                        what: format!("refrigerant came out on {day}"),
+                        what: day.to_string(),
                     });
                 }
                 EventBody::Opened(opened) if opened.held_refrigerant == Answer::Yes => {
                     found.push(charge::Incident::Opened {
-                        what: format!("the circuit was opened on {day}"),
+                        what: day.to_string(),
                     });
                 }
                 _ => {}

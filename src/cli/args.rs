@@ -2,6 +2,7 @@
 
 use clap::ValueEnum;
 
+use crate::decide::Place;
 use crate::fluid::Refrigerant;
 use crate::quantity::{
     self, Barometer, Length, ParseError, PressureGauge, PressureReading, Quantity, Typed,
@@ -20,20 +21,35 @@ enum Units {
 /// How the result is printed.
 #[derive(Debug, clap::Args)]
 pub(super) struct Output {
-    /// Print in US or SI units
-    #[arg(long, value_enum, default_value = "us")]
-    units: Units,
+    /// Print in US or SI units; for a record by its country when not given, else US
+    #[arg(long, value_enum)]
+    units: Option<Units>,
     /// Print JSON for scripts
     #[arg(long)]
     pub json: bool,
 }
 
 impl Output {
+    /// The unit system asked for, US when nothing was said.
     pub fn units(&self) -> UnitSystem {
-        match self.units {
+        self.asked().unwrap_or_default()
+    }
+
+    /// The unit system asked for, the usual one of a place when nothing was said.
+    pub fn units_at(&self, place: Place) -> UnitSystem {
+        let usual = if place == Place::Us {
+            UnitSystem::Us
+        } else {
+            UnitSystem::Si
+        };
+        self.asked().unwrap_or(usual)
+    }
+
+    fn asked(&self) -> Option<UnitSystem> {
+        self.units.map(|units| match units {
             Units::Us => UnitSystem::Us,
             Units::Si => UnitSystem::Si,
-        }
+        })
     }
 }
 

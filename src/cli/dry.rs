@@ -12,7 +12,7 @@ use crate::out::json;
 use crate::out::text::{self, Style};
 use crate::quantity::{PressureAbs, PressureReading};
 use crate::quantity::{
-    PressureDiff, PressureRate, Quantity, Temperature, Typed, Volume, parse_vacuum, unit,
+    PressureDiff, Quantity, RiseRate, Temperature, Typed, Volume, parse_vacuum, unit,
 };
 use crate::record::logger;
 use crate::source::SourceId;
@@ -27,8 +27,8 @@ pub(super) struct Args {
     #[arg(long, default_value = "iec-60335-2-40-vacuum", value_parser = rule)]
     rule: Rule,
     /// The steady rise that counts as a leak, e.g. 1micron/min
-    #[arg(long, value_parser = typed::<PressureRate>)]
-    leak_limit: Option<Typed<PressureRate>>,
+    #[arg(long, value_parser = typed::<RiseRate>)]
+    leak_limit: Option<Typed<RiseRate>>,
     /// The gauge's smallest step, e.g. 1micron; taken from the log when not given
     #[arg(long, value_parser = typed::<PressureDiff>)]
     gauge_resolution: Option<Typed<PressureDiff>>,

@@ -6,10 +6,9 @@ use jiff::Zoned;
 
 use super::args::Output;
 use super::{Ran, print, verdict_code};
-use crate::decide::{self, Judgement};
+use crate::decide::{self, Judgement, Place};
 use crate::out::text::{self, Style};
 use crate::out::{Sheet, html, json};
-use crate::quantity::UnitSystem;
 use crate::record::Record;
 
 /// Every stage of a record with its outcome, the line that matters, and the next step.
@@ -47,35 +46,44 @@ pub(super) struct ReportArgs {
     output: Output,
 }
 
-fn sheet(folder: &Path, units: UnitSystem) -> Result<Sheet, Box<dyn std::error::Error>> {
+fn sheet(folder: &Path, output: &Output) -> Result<Sheet, Box<dyn std::error::Error>> {
     let record = Record::open(folder)?;
+    let units = output.units_at(Place::of(&record.lineset.place.country));
     let judgement: Judgement = decide::judge(&record, units)?;
     let made_at = Zoned::now().strftime("%Y-%m-%d %H:%M").to_string();
     Ok(Sheet::of(&record, &judgement, made_at, units))
 }
 
+/// A page with the record's folder in its commands.
+fn in_folder(page: &str, folder: &Path) -> String {
+    page.replace(
+        "lineproof add DIR ",
+        &format!("lineproof add {} ", folder.display()),
+    )
+}
+
 pub(super) fn check(args: CheckArgs) -> Ran {
-    let sheet = sheet(&args.folder, args.output.units())?;
+    let sheet = sheet(&args.folder, &args.output)?;
     print(&if args.output.json {
         json::document(&json::SheetDocument::from(&sheet))
     } else {
-        text::sheet(&sheet, Style::Plain)
+        in_folder(&text::sheet(&sheet, Style::Plain), &args.folder)
     });
     Ok(verdict_code(sheet.decision.verdict))
 }
 
 pub(super) fn decide(args: DecideArgs) -> Ran {
-    let sheet = sheet(&args.folder, args.output.units())?;
+    let sheet = sheet(&args.folder, &args.output)?;
     print(&if args.output.json {
         json::document(&json::Decide::from(&sheet.decision))
     } else {
-        text::decision(&sheet.decision, Style::Plain)
+        in_folder(&text::decision(&sheet.decision, Style::Plain), &args.folder)
     });
     Ok(verdict_code(sheet.decision.verdict))
 }
 
 pub(super) fn report(args: ReportArgs) -> Ran {
-    let sheet = sheet(&args.folder, args.output.units())?;
+    let sheet = sheet(&args.folder, &args.output)?;
     let page = html::report(&sheet)?;
     std::fs::write(&args.out, page)
         .map_err(|e| format!("{}: cannot be written ({e}); check that the folder exists and that you may write there", args.out.display()))?;

@@ -31,6 +31,17 @@ pub enum Place {
     Elsewhere,
 }
 
+impl Place {
+    /// The place of a country as it is typed.
+    pub fn of(country: &str) -> Place {
+        match country.trim().to_ascii_uppercase().as_str() {
+            "US" | "USA" | "UNITED STATES" => Place::Us,
+            "EU" => Place::Eu,
+            _ => Place::Elsewhere,
+        }
+    }
+}
+
 impl<'a> Case<'a> {
     /// The finding of a stage.
     pub fn finding(&self, stage: Stage) -> Option<&'a Finding> {
@@ -53,11 +64,7 @@ impl<'a> Case<'a> {
 
     /// The place.
     pub fn place(&self) -> Place {
-        match self.lineset.place.country.to_ascii_uppercase().as_str() {
-            "US" | "USA" => Place::Us,
-            "EU" => Place::Eu,
-            _ => Place::Elsewhere,
-        }
+        Place::of(&self.lineset.place.country)
     }
 
     /// Whether the refrigerant can burn; yes when it is not known.

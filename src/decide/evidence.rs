@@ -113,7 +113,7 @@ pub(super) fn out_of_date(
     let mut touched: Vec<&str> = voided.iter().map(|(s, _)| s.words()).collect();
     touched.dedup();
     let text = format!(
-        "it was {} until an event ({}, {}) touched {}",
+        "it came out as {}, and then an event ({}, {}) touched {}",
         finding.outcome.words(),
         by.body.word().replace('-', " "),
         by.at.civil().date(),

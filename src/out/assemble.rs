@@ -9,7 +9,7 @@ use crate::check::{
 use crate::decide::{self, Judgement};
 use crate::fluid::{Refrigerant, Saturation};
 use crate::quantity::{Barometer, PressureAbs, Quantity, Temperature, UnitSystem};
-use crate::record::{Applies, Event, Record, coverage};
+use crate::record::{Applies, Connection, Event, Record, coverage};
 
 impl Sheet {
     /// Everything a renderer needs of a record and its judgement.
@@ -71,12 +71,21 @@ fn equipment(record: &Record) -> String {
         .liquid
         .as_ref()
         .map(|l| format!(", {} of line", l.length.text()));
-    let connection = lines.connection.word().replace('-', " ");
+    let connection = connection_words(lines.connection);
     format!(
         "{kind}, {connection}{}{}",
         length.unwrap_or_default(),
         charge.unwrap_or_default()
     )
+}
+
+fn connection_words(connection: Connection) -> &'static str {
+    match connection {
+        Connection::PreChargedCouplings => "pre-charged lines with couplings",
+        Connection::Flared => "flared lines",
+        Connection::Pressed => "pressed lines",
+        Connection::Brazed => "brazed lines",
+    }
 }
 
 fn cautions(stage: Stage) -> &'static [Caution] {

@@ -449,7 +449,7 @@ fn si_unit(dimension: Dimension) -> &'static str {
         D::MassPerLength => "kg/m",
         D::Density => "kg/m3",
         D::Torque => "N m",
-        D::PressureRate => "Pa/s",
+        D::PressureRate | D::RiseRate => "Pa/s",
         D::LeakRate => "Pa m3/s",
         D::MassRate => "kg/s",
         D::Voltage => "V",

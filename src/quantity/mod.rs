@@ -142,6 +142,8 @@ quantities! {
     Torque, Torque, "a torque", TORQUE_UNITS;
     /// Change of pressure with time; SI unit Pa/s.
     PressureRate, PressureRate, "a pressure change per time", PRESSURE_RATE_UNITS;
+    /// Rise of an isolated vacuum with time; SI unit Pa/s.
+    RiseRate, RiseRate, "a rise of vacuum per time", RISE_RATE_UNITS;
     /// Flow of gas through a leak as pressure times volume per time; SI unit Pa m3/s.
     LeakRate, LeakRate, "a leak rate", LEAK_RATE_UNITS;
     /// Mass lost with time; SI unit kg/s.

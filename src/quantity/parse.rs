@@ -176,6 +176,7 @@ fn example<Q: Quantity>() -> &'static str {
         D::Density => "1.2 kg/m3",
         D::Torque => "42 N m",
         D::PressureRate => "0.05 psi/h",
+        D::RiseRate => "1 micron/min",
         D::LeakRate => "1e-5 Pa m3/s",
         D::MassRate => "5 g/yr",
         D::Voltage => "240 V",

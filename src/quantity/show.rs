@@ -94,6 +94,9 @@ impl Interval {
 
     /// "12.7 °F, could be 10.1 to 15.3 °F".
     pub fn show(self, system: UnitSystem) -> String {
+        if self.low == self.high {
+            return self.dimension.show(self.estimate, system).to_string();
+        }
         let decimals = self.decimals(system);
         let part = |si| self.dimension.show(si, system).decimals(decimals);
         let (low, high) = (part(self.low), part(self.high));
@@ -201,7 +204,8 @@ impl Dimension {
             (D::Density, Si) => shown!(unit::KILOGRAM_PER_CUBIC_METRE; 4),
             (D::Torque, Us) => shown!(unit::FOOT_POUND, 1),
             (D::Torque, Si) => shown!(unit::NEWTON_METRE, 1),
-            // the vacuum rise is watched in micron per minute, the standing test in psi per hour
+            // vacuum gauges read micron in every country
+            (D::RiseRate, _) => shown!(unit::MICRON_PER_MINUTE; 2),
             (D::PressureRate, Us) => shown!(unit::PSI_PER_HOUR; 2),
             (D::PressureRate, Si) => shown!(unit::KPA_PER_HOUR; 2),
             (D::LeakRate, _) => shown!(unit::PA_M3_PER_S; 2),

@@ -4,8 +4,8 @@ use std::marker::PhantomData;
 
 use super::{
     Area, Current, Density, Duration, Fraction, LeakRate, Length, Mass, MassPerLength, MassRate,
-    PressureAbs, PressureDiff, PressureGauge, PressureRate, Temperature, TemperatureDiff, Torque,
-    Voltage, Volume,
+    PressureAbs, PressureDiff, PressureGauge, PressureRate, RiseRate, Temperature, TemperatureDiff,
+    Torque, Voltage, Volume,
 };
 use crate::source::SourceId;
 
@@ -177,7 +177,11 @@ units! { PressureRate, PRESSURE_RATE_UNITS:
     PA_PER_SECOND = "Pa/s", [], 1.0; SiBrochure
     KPA_PER_HOUR = "kPa/h", ["kpa/hr"], 1e3 / HOUR; SiBrochure
     BAR_PER_HOUR = "bar/h", ["bar/hr"], 1e5 / HOUR; SiBrochure
+}
+units! { RiseRate, RISE_RATE_UNITS:
     MICRON_PER_MINUTE = "micron/min", ["microns/min", "mtorr/min", "um/min"], TORR / 1e3 / 60.0; Torr
+    PA_PER_SECOND_RISE = "Pa/s", [], 1.0; SiBrochure
+    PA_PER_MINUTE = "Pa/min", [], 1.0 / 60.0; SiBrochure
 }
 units! { LeakRate, LEAK_RATE_UNITS:
     PA_M3_PER_S = "Pa m3/s", ["pa·m3/s", "pa*m3/s", "pa·m³/s"], 1.0; SiBrochure

@@ -6,7 +6,7 @@ use super::input::Input;
 use super::method::{self, ENOUGH_TIME_CONSTANTS, Rise, RiseError};
 use super::sentences::{Level, State, reasons_of, unseen};
 use crate::check::{Finding, NamedInterval, Outcome, Stage};
-use crate::quantity::{Dimension, Interval, PressureAbs, PressureRate, Quantity, unit};
+use crate::quantity::{Dimension, Interval, PressureAbs, Quantity, RiseRate, unit};
 use crate::source::SourceId;
 use crate::stats::decision::SURE;
 
@@ -66,7 +66,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
         (false, false) if 1.0 - above > SURE || !rose => Cause::None,
         _ => Cause::Unknown,
     };
-    let rate = |value: f64| PressureRate::of(value, unit::MICRON_PER_MINUTE);
+    let rate = |value: f64| RiseRate::of(value, unit::MICRON_PER_MINUTE);
     let range = fit.leak.interval(0.95);
     let needed = fit
         .minutes_needed(limit)
@@ -121,7 +121,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
                 estimate: detail.leak[0].si(),
                 low: detail.leak[1].si(),
                 high: detail.leak[2].si(),
-                dimension: Dimension::PressureRate,
+                dimension: Dimension::RiseRate,
             },
             source: SourceId::DryMethod,
         }],

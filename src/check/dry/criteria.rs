@@ -1,6 +1,6 @@
 //! The rules a vacuum rise is held against.
 
-use crate::quantity::{PressureAbs, PressureRate, Quantity, unit};
+use crate::quantity::{PressureAbs, Quantity, RiseRate, unit};
 use crate::source::SourceId;
 
 /// A named rule: start no higher, hold so long, pass up to, fail from.
@@ -90,7 +90,7 @@ pub struct Criteria {
     /// The level rule.
     pub rule: Rule,
     /// The steady rise that counts as a leak.
-    pub leak_limit: PressureRate,
+    pub leak_limit: RiseRate,
     /// Where that comes from.
     pub leak_source: SourceId,
 }
@@ -99,7 +99,7 @@ impl Default for Criteria {
     fn default() -> Self {
         Criteria {
             rule: Rule::ALL[0],
-            leak_limit: PressureRate::of(2.0, unit::MICRON_PER_MINUTE),
+            leak_limit: RiseRate::of(2.0, unit::MICRON_PER_MINUTE),
             leak_source: SourceId::DryLeakLimit,
         }
     }

@@ -1,6 +1,6 @@
 //! What the tables and figures of the vacuum rise are drawn from.
 
-use crate::quantity::{PressureAbs, PressureRate};
+use crate::quantity::{PressureAbs, RiseRate};
 
 /// Why the pressure rose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,7 +47,7 @@ pub struct Detail {
     /// Why it rose.
     pub cause: Cause,
     /// Steady rise: estimate, low and high end of the 95 % model interval.
-    pub leak: [PressureRate; 3],
+    pub leak: [RiseRate; 3],
     /// Probability that the steady rise is above the limit.
     pub above_limit: f64,
     /// Probability that something gives off vapour and levels off.

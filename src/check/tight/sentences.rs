@@ -171,7 +171,7 @@ fn disturbances(input: &Input, fit: &Fit) -> Vec<Reason> {
 fn code_reason(rule: CodeRule, result: CodeRuleResult) -> Reason {
     let minutes = rule.hold.in_unit(unit::MINUTE);
     let asks = format!(
-        "{} (no decrease on the gauge in {minutes:.0} min)",
+        "the rule {} (no decrease on the gauge in {minutes:.0} min)",
         rule.name
     );
     let (code, text) = match (result.as_written, result.corrected) {

@@ -14,7 +14,7 @@ pub(super) fn section(
 ) -> Result<Markup, DrawError> {
     let finding = &stage.finding;
     let figure = figure(sheet, stage)?;
-    let covers: Vec<_> = finding.covers.iter().map(|s| s.word()).collect();
+    let covers: Vec<_> = finding.covers.iter().map(|s| s.words()).collect();
     Ok(html! {
         section.stage.bare[bare(stage)] id=(stage.stage().word()) {
             div.head {

@@ -60,6 +60,16 @@ pub enum ParseError {
         /// The quantity.
         what: &'static str,
     },
+    /// What an instrument prints when a reading is beyond its range, 9.9e37.
+    #[error(
+        "\"{text}\" is an instrument's overload, not {what}: read it again within its range, or leave it out"
+    )]
+    Overload {
+        /// As typed.
+        text: String,
+        /// The quantity.
+        what: &'static str,
+    },
     /// A comma, which means a thousand here and a decimal there.
     #[error(
         "\"{text}\" has a comma: is it {without} or {point}? type the number with a point and without separators"
@@ -138,6 +148,14 @@ pub enum ParseError {
         /// As typed.
         text: String,
     },
+    /// A share outside nothing to all.
+    #[error(
+        "\"{text}\": a share lies between 0 and 1, or 0 % and 100 %; type it like 0.8 or \"80 %\""
+    )]
+    Share {
+        /// As typed.
+        text: String,
+    },
     /// Below the lowest value that exists.
     #[error("\"{text}\": {what} cannot be below {limit}; check the sign and the unit")]
     BelowZero {
@@ -153,6 +171,9 @@ pub enum ParseError {
 const NO_READING: &[&str] = &[
     "ol", "o.l", "0l", "off", "---", "--", "-", "nan", "inf", "open", "err", "n/a", "na", "null",
 ];
+
+/// No quantity in any of the units is as large; instruments print 9.9e37 for "beyond my range".
+const OVERLOAD: f64 = 1e30;
 
 /// What an instrument prints when it has no reading.
 pub fn is_no_reading(text: &str) -> bool {
@@ -270,6 +291,12 @@ fn split_number<Q: Quantity>(text: &str) -> Result<(f64, &str), ParseError> {
     let value = plain_or_fraction(number)
         .filter(|v| v.is_finite())
         .ok_or_else(wrong)?;
+    if value.abs() >= OVERLOAD {
+        return Err(ParseError::Overload {
+            text: text.into(),
+            what: Q::WHAT,
+        });
+    }
     Ok((value, rest.trim()))
 }
 
@@ -340,6 +367,9 @@ pub fn parse<Q: Quantity>(text: &str) -> Result<Typed<Q>, ParseError> {
             what: Q::WHAT,
             limit,
         });
+    }
+    if Q::DIMENSION == super::Dimension::Fraction && !(0.0..=1.0).contains(&si) {
+        return Err(ParseError::Share { text: text.into() });
     }
     Ok(Typed {
         value: Q::from_si(si),

@@ -126,6 +126,9 @@ fn warn(record: &Record) {
     for warning in &record.warnings {
         let _ = writeln!(std::io::stderr(), "note: {warning}");
     }
+    for (file, fate) in record.logs_that_changed() {
+        let _ = writeln!(std::io::stderr(), "note: {file} {fate}");
+    }
 }
 
 /// Prints, and stops quietly when nobody reads any more.

@@ -168,6 +168,29 @@ pub enum ParseError {
     },
 }
 
+impl ParseError {
+    /// The same refusal at a field that takes only some of the units.
+    fn among(self, units: &str, example: &'static str) -> ParseError {
+        match self {
+            ParseError::NoUnit { text, what, .. } => ParseError::NoUnit {
+                text,
+                what,
+                units: units.into(),
+                example,
+            },
+            ParseError::UnknownUnit {
+                text, unit, what, ..
+            } => ParseError::UnknownUnit {
+                text,
+                unit,
+                what,
+                units: units.into(),
+            },
+            other => other,
+        }
+    }
+}
+
 const NO_READING: &[&str] = &[
     "ol", "o.l", "0l", "off", "---", "--", "-", "nan", "inf", "open", "err", "n/a", "na", "null",
 ];
@@ -284,7 +307,7 @@ fn split_number<Q: Quantity>(text: &str) -> Result<(f64, &str), ParseError> {
     if number.contains(',') {
         return Err(ParseError::Comma {
             text: text.into(),
-            without: number.replace(',', ""),
+            without: without_comma(number),
             point: number.replacen(',', ".", 1).replace(',', ""),
         });
     }
@@ -298,6 +321,15 @@ fn split_number<Q: Quantity>(text: &str) -> Result<(f64, &str), ParseError> {
         });
     }
     Ok((value, rest.trim()))
+}
+
+/// The number if the comma were a thousand: `0,6` is `6`.
+fn without_comma(number: &str) -> String {
+    let plain = number.replace(',', "");
+    match plain.trim_start_matches('0') {
+        "" => "0".into(),
+        significant => significant.into(),
+    }
 }
 
 /// `118`, `-2.5`, `1e-5`, `3/8`, `1-1/8`.
@@ -518,7 +550,8 @@ pub fn parse_gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
             echo,
         });
     }
-    let reading = parse_pressure(text)?;
+    let units = unit_list::<PressureGauge>();
+    let reading = parse_pressure(text).map_err(|e| e.among(&units, "118 psig"))?;
     match reading.value {
         PressureReading::Gauge(value) => Ok(Typed {
             value,
@@ -537,7 +570,8 @@ pub fn parse_gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
 /// assert!((p.in_unit(unit::MICRON) - 540.0).abs() < 20.0);
 /// ```
 pub fn parse_vacuum(text: &str) -> Result<Typed<PressureReading>, ParseError> {
-    let reading = parse_pressure(text)?;
+    let units = "micron, Torr, mmHg, Pa, hPa, mbar, inHg vacuum";
+    let reading = parse_pressure(text).map_err(|e| e.among(units, "500 micron"))?;
     match reading.value {
         PressureReading::Gauge(gauge) if gauge.si() >= 0.0 => {
             Err(ParseError::NotVacuum { text: reading.text })

@@ -44,7 +44,7 @@ fn next_step(source: &io::Error) -> &'static str {
 #[derive(Debug, thiserror::Error)]
 pub enum RecordError {
     /// No record in the folder.
-    #[error("{}: no lineset.toml, so no line set record; check the folder, or begin a record with lineproof new", folder.display())]
+    #[error("{}: not a folder with a lineset.toml, so no line set record; check the folder, or begin a record with lineproof new", folder.display())]
     NotARecord {
         /// The folder.
         folder: PathBuf,

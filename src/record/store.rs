@@ -107,6 +107,11 @@ impl Record {
         })
     }
 
+    /// Whether an event fits the facts and itself; [`Record::append`] asks it too.
+    pub fn fits(&self, new: &NewEvent) -> Result<(), RecordError> {
+        sound::check(&self.lineset, new)
+    }
+
     /// Writes an event behind the others and through to the disk, alone under a lock.
     ///
     /// Events that another program wrote in the meantime are read first. Refused: an event later than it is noted,

@@ -102,18 +102,19 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
     let note = args.when().note.clone();
     let taken = args.when().photo.clone();
     let body = args.body(record, at)?;
-    readable(record, &body, at, noted)?;
-    let mut photos = Vec::new();
-    for photo in &taken {
-        photos.push(record.attach_photo(photo)?);
-    }
-    let event = record.append(NewEvent {
+    let mut new = NewEvent {
         at,
         noted,
         body,
         note,
-        photos,
-    })?;
+        photos: Vec::new(),
+    };
+    record.fits(&new)?;
+    readable(record, &new)?;
+    for photo in &taken {
+        new.photos.push(record.attach_photo(photo)?);
+    }
+    let event = record.append(new)?;
     let (number, word, at) = (event.number, event.body.word(), event.at);
     let folder = record.folder.display();
     print(&format!(
@@ -123,17 +124,12 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
 }
 
 /// A test that could not be judged later is refused now, as an event stays for good.
-fn readable(
-    record: &Record,
-    body: &EventBody,
-    at: Moment,
-    noted: Moment,
-) -> Result<(), Box<dyn std::error::Error>> {
+fn readable(record: &Record, new: &NewEvent) -> Result<(), Box<dyn std::error::Error>> {
     let event = Event {
         number: record.events.last().map_or(1, |last| last.number + 1),
-        at,
-        noted,
-        body: body.clone(),
+        at: new.at,
+        noted: new.noted,
+        body: new.body.clone(),
         note: None,
         photos: Vec::new(),
     };

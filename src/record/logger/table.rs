@@ -278,6 +278,9 @@ impl Table {
                     ParseError::GaugeOrAbsolute { gauge, absolute, .. } => format!(
                         "is \"{unit}\" gauge or absolute? type \"{gauge}\" or \"{absolute}\""
                     ),
+                    ParseError::UnknownUnit { units, .. } => {
+                        format!("\"{unit}\" is no unit of pressure known here; type one of {units}")
+                    }
                     other => other.to_string(),
                 })
             })?,
@@ -303,7 +306,7 @@ impl Table {
                 line: self.lines[row],
                 column: name.clone(),
                 value: format!("{} {}", self.rows[row][column], unit.symbol()),
-                limit: "what lies above a perfect vacuum",
+                limit: "what can be: it lies below a perfect vacuum",
             })?);
         }
         Ok((pressures, unit.reading(0.0).is_gauge()))
@@ -329,7 +332,7 @@ impl Table {
                     line: self.lines[row],
                     column: name.clone(),
                     value: format!("{} {}", self.rows[row][column], unit.symbol),
-                    limit: "-53 to 72 °C (-64 to 161 °F), where a lost probe and a wrong unit fall",
+                    limit: "-53 to 72 °C (-64 to 161 °F): a lost probe or a wrong unit",
                 });
             }
             temperatures.push(t);

@@ -22,6 +22,7 @@ codes! {
     WAIT = "dry-wait", "Too early to tell a leak from vapour: hold longer.";
     LIQUID_WATER = "dry-liquid-water", "The level is the vapour pressure of water at the coldest part.";
     FELL = "dry-fell", "The isolated pressure fell: drift of the gauge or vapour taken up, not a negative leak.";
+    PUMPING = "dry-pumping", "The pressure falls so far that the pump must still have been pulling.";
     AT_CEILING = "dry-at-ceiling", "Readings at the gauge's ceiling were left out.";
     THROUGH_VOLUME = "dry-through-volume", "The rise as a leak through the known volume.";
 }

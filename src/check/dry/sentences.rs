@@ -26,6 +26,7 @@ pub(super) struct State {
     pub leaks: bool,
     pub wet: bool,
     pub settled: bool,
+    pub pumping: bool,
     pub left_out: usize,
     pub limit: f64,
     pub last: f64,
@@ -70,6 +71,12 @@ pub(super) fn reasons_of(
     };
     let mut out = Vec::new();
     // a rule that is met or not leads, unless a cause was found
+    if state.pumping {
+        let text = format!(
+            "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut"
+        );
+        return vec![by_method(reasons::PUMPING, text)];
+    }
     let rule_leads = !state.leaks && !state.wet;
     if rule_leads {
         out.push(by_level.clone());

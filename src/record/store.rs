@@ -181,6 +181,14 @@ impl Record {
         self.folder.join(LOGS).join(name)
     }
 
+    /// The logger files that lie in the record, named by an event or not.
+    pub fn kept_logs(&self) -> Vec<PathBuf> {
+        let listed = fs::read_dir(self.folder.join(LOGS)).into_iter().flatten();
+        listed
+            .filter_map(|entry| Some(entry.ok()?.path()))
+            .collect()
+    }
+
     fn attach(
         &self,
         source: &Path,

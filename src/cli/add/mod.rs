@@ -101,6 +101,7 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
     };
     let note = args.when().note.clone();
     let taken = args.when().photo.clone();
+    let kept = record.kept_logs();
     let body = args.body(record, at)?;
     let mut new = NewEvent {
         at,
@@ -109,8 +110,13 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
         note,
         photos: Vec::new(),
     };
-    record.fits(&new)?;
-    readable(record, &new)?;
+    if let Err(refused) = accepted(record, &new) {
+        let copied = new.body.log().map(|log| record.log_path(log));
+        if let Some(path) = copied.filter(|path| !kept.contains(path)) {
+            std::fs::remove_file(path)?;
+        }
+        return Err(refused);
+    }
     for photo in &taken {
         new.photos.push(record.attach_photo(photo)?);
     }
@@ -124,7 +130,8 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
 }
 
 /// A test that could not be judged later is refused now, as an event stays for good.
-fn readable(record: &Record, new: &NewEvent) -> Result<(), Box<dyn std::error::Error>> {
+fn accepted(record: &Record, new: &NewEvent) -> Result<(), Box<dyn std::error::Error>> {
+    record.fits(new)?;
     let event = Event {
         number: record.events.last().map_or(1, |last| last.number + 1),
         at: new.at,

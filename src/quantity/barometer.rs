@@ -100,18 +100,16 @@ impl Barometer {
 
     /// How it is known, in words for a screen.
     pub fn words(self) -> String {
-        let psia = self.pressure.in_unit(unit::PSIA);
-        match self.known_by {
-            KnownBy::Standard => format!("{psia:.2} psia (sea level, as no altitude was given)"),
-            KnownBy::Station => format!("{psia:.2} psia (barometer)"),
+        let (kpa, psia) = (self.pressure.si() / 1e3, self.pressure.in_unit(unit::PSIA));
+        let how = match self.known_by {
+            KnownBy::Standard => "sea level, as no altitude was given".to_string(),
+            KnownBy::Station => "barometer".to_string(),
             KnownBy::Altitude(h) => {
-                format!(
-                    "{psia:.2} psia (standard atmosphere at {:.0} m, {:.0} ft)",
-                    h.si(),
-                    h.in_unit(unit::FOOT_LENGTH)
-                )
+                let (metres, feet) = (h.si(), h.in_unit(unit::FOOT_LENGTH));
+                format!("standard atmosphere at {metres:.0} m, {feet:.0} ft")
             }
-        }
+        };
+        format!("{kpa:.2} kPa, {psia:.2} psia ({how})")
     }
 
     /// Where it comes from: the standard atmosphere, unless it was measured.

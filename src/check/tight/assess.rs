@@ -229,19 +229,10 @@ fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
     let emptied = fit.steps.iter().any(|s| s.size > 0.0) || fit.ignores_temperature();
     match verdict {
         Verdict::Pass if emptied => Outcome::Undecided,
-        Verdict::Pass if over_rating(input) => Outcome::Undecided,
+        Verdict::Pass if input.above_rating() => Outcome::Undecided,
         Verdict::Pass => Outcome::Pass,
         Verdict::Fail if fit.ignores_temperature() => Outcome::Undecided,
         Verdict::Fail => Outcome::Fail,
         Verdict::Undecided => Outcome::Undecided,
     }
-}
-
-pub(super) fn over_rating(input: &Input) -> bool {
-    input.rated.is_some_and(|rated| {
-        input
-            .pressure
-            .iter()
-            .any(|p| p.to_gauge(input.barometer) > rated)
-    })
 }

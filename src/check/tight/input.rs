@@ -64,3 +64,12 @@ pub struct Input {
     /// Units for the sentences.
     pub units: UnitSystem,
 }
+
+impl Input {
+    /// Whether any reading lies above the lowest rating.
+    pub fn above_rating(&self) -> bool {
+        let above = |p: &PressureAbs, rated: PressureGauge| p.to_gauge(self.barometer) > rated;
+        self.rated
+            .is_some_and(|rated| self.pressure.iter().any(|p| above(p, rated)))
+    }
+}

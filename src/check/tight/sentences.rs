@@ -1,6 +1,5 @@
 //! The sentences of the standing pressure test: why, and what it could not have seen.
 
-use super::assess::over_rating;
 use super::criteria::{CodeRule, Criteria};
 use super::detail::{CodeRuleResult, Detail, HoldLonger};
 use super::input::{Input, TestGas};
@@ -41,7 +40,7 @@ pub(super) fn reasons_of(
         );
         out.push(Reason::new(reasons::WRONG_GAS, SourceId::Ashrae15Gas, text));
     }
-    if over_rating(input)
+    if input.above_rating()
         && let Some(rated) = input.rated
     {
         let text = format!(

@@ -7,7 +7,7 @@ use super::Table;
 use super::world::*;
 
 /// A record in memory with a gauge, judged; the finding of a stage.
-fn stage(stage: Stage, lineset: LineSet, bodies: Vec<EventBody>) -> Finding {
+pub fn stage(stage: Stage, lineset: LineSet, bodies: Vec<EventBody>) -> Finding {
     let mut lineset = lineset;
     lineset.instruments.push(InstrumentFacts {
         id: "gauge".into(),

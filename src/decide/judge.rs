@@ -116,15 +116,39 @@ fn stage_finding(
                 &joints::Criteria::default(),
             ))
         }
-        Stage::Charge => Ok(match record.charge_input(events)? {
-            Some(input) => charge::assess(&input, &charge::Criteria::default()),
-            None => evidence::facts_missing(),
-        }),
+        Stage::Charge => charge_finding(record, taken, events),
         Stage::Watch => Ok(evidence::watch_door()),
         Stage::Tight | Stage::Dry | Stage::Start | Stage::Run => {
             latest(record, stage, taken, units)
         }
     }
+}
+
+/// What was weighed against what had to be; a technician's charge stands for itself. Out of date once the circuit was
+/// emptied or opened afterwards.
+fn charge_finding(
+    record: &Record,
+    taken: &[Evidence],
+    events: &[&Event],
+) -> Result<Finding, JudgeError> {
+    let last = taken.last();
+    if let Some(last) = last.filter(|e| e.whole()) {
+        let event = &record.events[last.event];
+        if matches!(event.body, EventBody::TechnicianVisit(_)) {
+            return Ok(evidence::technician(Stage::Charge, event));
+        }
+    }
+    let finding = match record.charge_input(events)? {
+        Some(input) => charge::assess(&input, &charge::Criteria::default()),
+        None => evidence::facts_missing(),
+    };
+    let voided = last.and_then(|e| Some((&e.voided, &record.events[e.voided_by()?])));
+    Ok(match voided {
+        Some((segments, by)) if matches!(finding.outcome, Outcome::Pass | Outcome::Fail) => {
+            evidence::out_of_date(finding, by, segments)
+        }
+        _ => finding,
+    })
 }
 
 /// The finding of the latest evidence, out of date where a later event touched it.

@@ -1,5 +1,11 @@
 //! The house rules, held against the code itself.
 
+mod codes;
+// shared with the decisions' tests, which use more of it
+#[allow(dead_code)]
+#[path = "../decide/said/mod.rs"]
+mod said;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

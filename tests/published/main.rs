@@ -3,7 +3,6 @@
 //! Data stand in `data/` with their sources on the first line. A summary is printed per source
 //! (`cargo test --test published -- --nocapture`).
 
-mod cases;
 mod data;
 mod nitrogen;
 mod saturation;

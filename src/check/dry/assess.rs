@@ -49,7 +49,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
     let wet = moist
         && fit
             .levels_off
-            .is_some_and(|l| l.low > criteria.rule.pass_micron)
+            .is_some_and(|l| l.low > criteria.rule.fail_micron)
         && settled;
     // an isolated volume may drift down a little; to half its pressure only a pump takes it
     let pumping = read[read.len() - 1] < 0.5 * read[0];

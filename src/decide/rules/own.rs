@@ -25,6 +25,9 @@ const GO_ON: Rule = Rule {
     ..REPEAT
 };
 
+/// There is evidence, and it decides nothing.
+const OPEN: &[Outcome] = &[Outcome::Undecided, Outcome::NotValidNow, Outcome::OutOfDate];
+
 pub(super) const RULES: &[Rule] = &[
     Rule {
         code: "repeat-joints",
@@ -40,13 +43,7 @@ pub(super) const RULES: &[Rule] = &[
         code: "repeat-joints-unproven",
         meaning: "A joint has not been looked at, or not since it was last touched.",
         first: &["soap every joint under test pressure and wait: small bubbles take minutes"],
-        applies: |case| {
-            due(
-                case,
-                Stage::Joints,
-                &[Outcome::Undecided, Outcome::OutOfDate],
-            )
-        },
+        applies: |case| due(case, Stage::Joints, OPEN),
         ..REPEAT
     },
     Rule {
@@ -91,13 +88,7 @@ pub(super) const RULES: &[Rule] = &[
             "leave it standing, untouched",
             "hang a second thermometer where the lines run",
         ],
-        applies: |case| {
-            due(
-                case,
-                Stage::Tight,
-                &[Outcome::Undecided, Outcome::OutOfDate],
-            )
-        },
+        applies: |case| due(case, Stage::Tight, OPEN),
         ..REPEAT
     },
     Rule {
@@ -114,7 +105,7 @@ pub(super) const RULES: &[Rule] = &[
         code: "repeat-dry-undecided",
         meaning: "The vacuum rise has not decided, or something was touched since.",
         first: &["pump down again and leave it shut off for longer"],
-        applies: |case| due(case, Stage::Dry, &[Outcome::Undecided, Outcome::OutOfDate]),
+        applies: |case| due(case, Stage::Dry, OPEN),
         ..REPEAT
     },
     Rule {
@@ -124,13 +115,7 @@ pub(super) const RULES: &[Rule] = &[
             "read the scale with the cylinder on it before and after",
             "write down label, lengths and factor",
         ],
-        applies: |case| {
-            due(
-                case,
-                Stage::Charge,
-                &[Outcome::Undecided, Outcome::OutOfDate],
-            )
-        },
+        applies: |case| due(case, Stage::Charge, OPEN),
         ..REPEAT
     },
     Rule {
@@ -138,11 +123,7 @@ pub(super) const RULES: &[Rule] = &[
         meaning: "Something in the gate before switching on is not right or not looked at.",
         first: &["go through the gate again: lineproof add DIR start-checked"],
         applies: |case| {
-            due(
-                case,
-                Stage::Start,
-                &[Outcome::Fail, Outcome::Undecided, Outcome::OutOfDate],
-            )
+            due(case, Stage::Start, &[Outcome::Fail]).or_else(|| due(case, Stage::Start, OPEN))
         },
         ..REPEAT
     },
@@ -152,13 +133,7 @@ pub(super) const RULES: &[Rule] = &[
         meanwhile: Meanwhile::RunWithStopSigns,
         how_soon: HowSoon::WithinWeeks,
         first: &["read again after 15 min of steady running, on a day within the conditions"],
-        applies: |case| {
-            due(
-                case,
-                Stage::Run,
-                &[Outcome::Undecided, Outcome::NotValidNow, Outcome::OutOfDate],
-            )
-        },
+        applies: |case| due(case, Stage::Run, OPEN),
         ..REPEAT
     },
     Rule {

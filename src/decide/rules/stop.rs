@@ -1,11 +1,11 @@
 //! *stop*: leave it alone, now.
 
 use super::Rule;
-use crate::check::{run, tight};
+use crate::check::{Segment, run, tight};
 use crate::decide::case::Case;
 use crate::decide::{HowSoon, Meanwhile, Verdict};
 use crate::record::EventBody;
-use crate::record::{Answer, Position, RepairMethod, Whereabouts};
+use crate::record::{Answer, Position, ReleaseEnd, RepairMethod, Whereabouts};
 use crate::source::SourceId;
 
 const STOP: Rule = Rule {
@@ -225,7 +225,7 @@ fn vacuum_running(case: &Case) -> Option<String> {
     (!filled).then(|| "it was started while the lines were under vacuum: no refrigerant was let in after the evacuation".into())
 }
 
-/// Both valves shut on lines that had refrigerant, and nothing came out or was opened since.
+/// Both valves shut on lines that had refrigerant, and the lines did not stand open since.
 fn liquid_trapped(case: &Case) -> Option<String> {
     let (liquid, vapour) = case.valves_at(case.events.len());
     if liquid != Some(Position::Shut) || vapour != Some(Position::Shut) {
@@ -237,6 +237,23 @@ fn liquid_trapped(case: &Case) -> Option<String> {
         .rposition(|e| matches!(&e.body, EventBody::ValveMoved(m) if m.to == Position::Open))?;
     let emptied = case.events[was_open..]
         .iter()
-        .any(|e| matches!(e.body, EventBody::Released(_) | EventBody::Opened(_)));
+        .any(|e| empties_the_lines(&e.body));
     (!emptied).then(|| "both service valves are shut on lines that hold refrigerant: liquid trapped between them bursts the line when it warms".into())
+}
+
+/// Whether the lines stood open until nothing came out any more; a release that was stopped leaves liquid behind.
+fn empties_the_lines(body: &EventBody) -> bool {
+    let lines = [
+        Segment::LiquidLine,
+        Segment::VapourLine,
+        Segment::IndoorCoil,
+    ];
+    match body {
+        EventBody::Opened(opened) => opened.segments.iter().any(|s| lines.contains(s)),
+        EventBody::Released(released) => {
+            released.ended == ReleaseEnd::Silent
+                && released.segments.iter().any(|s| lines.contains(s))
+        }
+        _ => false,
+    }
 }

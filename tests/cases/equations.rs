@@ -1,5 +1,4 @@
-//! Worked cases from course notes, issue threads and test logs, with the answer that is right. Values computed with
-//! CoolProp 8.0.0; gauge zero 14.696 psi unless a case says otherwise.
+//! The equations behind the cases: nitrogen, water, saturation. Values computed with CoolProp 8.0.0.
 
 use lineproof::fluid::{Refrigerant, Saturation, nitrogen, water};
 use lineproof::quantity::{

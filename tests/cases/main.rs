@@ -1,0 +1,20 @@
+//! Worked cases from course notes, issue threads and test logs, with the answer that is right and the trap beside it.
+//! Gauge zero is 14.696 psi unless a case says otherwise.
+
+mod equations;
+mod line;
+// shared with the decisions' tests, which use more of it
+#[allow(dead_code)]
+#[path = "../decide/said/machine.rs"]
+mod machine;
+mod running;
+mod tight;
+mod vacuum;
+
+/// Two numbers within a tolerance.
+fn near(ours: f64, right: f64, tolerance: f64) {
+    assert!(
+        (ours - right).abs() <= tolerance,
+        "{ours} against {right} +- {tolerance}"
+    );
+}

@@ -1,0 +1,141 @@
+//! Standing pressure tests, judged as a whole.
+
+use lineproof::check::tight::{self, Criteria, Input, TestGas, reasons};
+use lineproof::check::{Detail, Finding, Outcome};
+use lineproof::fluid::nitrogen;
+use lineproof::quantity::*;
+
+use super::near;
+
+/// Readings (h, gauge pressure, temperature of all of the gas where one was read).
+fn judged(
+    readings: &[(f64, PressureGauge, Option<Temperature>)],
+    step: PressureDiff,
+) -> (Finding, tight::Detail) {
+    let barometer = Barometer::standard();
+    let input = Input {
+        hours: readings.iter().map(|r| r.0).collect(),
+        pressure: readings
+            .iter()
+            .map(|r| r.1.to_abs(barometer).unwrap())
+            .collect(),
+        // the same indoors and out, and no part of the volume elsewhere: the temperature is the gas's own
+        outdoor: readings.iter().map(|r| r.2).collect(),
+        indoor: readings.iter().map(|r| r.2).collect(),
+        outdoor_share: Some(Fraction::from_si(1.0)),
+        gauge_resolution: step,
+        gauge_drift_per_kelvin: None,
+        gas: TestGas::Nitrogen,
+        barometer,
+        covers: Vec::new(),
+        rated: None,
+        units: UnitSystem::Us,
+    };
+    let finding = tight::assess(&input, &Criteria::default()).unwrap();
+    let Detail::Tight(detail) = finding.detail.clone() else {
+        panic!("tight gives its own detail")
+    };
+    (finding, *detail)
+}
+
+/// What real nitrogen shows at the end, and what the test takes as tight there.
+///
+/// The second may lie nearer the first reading by what an hour of cooling or warming is worth: between two readings
+/// the temperature is taken as a straight line, and the gas may lag its thermometer by up to an hour.
+fn expected_at_the_end(
+    start: (PressureGauge, Temperature),
+    end: Temperature,
+    detail: &tight::Detail,
+) -> PressureGauge {
+    let barometer = Barometer::standard();
+    let before = start.0.to_abs(barometer).unwrap();
+    let nitrogen = nitrogen::sealed_pressure(before, start.1, end).unwrap();
+    let last = detail.points.last().unwrap();
+    let an_hour = (nitrogen - before).si().abs() / last.hours;
+    near(last.expected.si(), nitrogen.si(), an_hour);
+    nitrogen.to_gauge(barometer)
+}
+
+fn psig(value: f64) -> PressureGauge {
+    PressureGauge::of(value, unit::PSIG)
+}
+
+fn psi(value: f64) -> PressureDiff {
+    PressureDiff::of(value, unit::PSI_DIFF)
+}
+
+/// C01: 150 psig at 95 degF, 144 psig the next morning at 75 degF: expected 143.92, so no loss is seen. The trap: the
+/// ratio on gauge pressure gives 144.6, the ratio on degF 118.4.
+#[test]
+fn c01_a_cool_morning_is_no_loss() {
+    let at = |f| Temperature::of(f, unit::FAHRENHEIT);
+    let evening = (0.0, psig(150.0), Some(at(95.0)));
+    let morning = (14.0, psig(144.0), Some(at(75.0)));
+    let (finding, detail) = judged(&[evening, morning], psi(1.0));
+    let expected = expected_at_the_end((psig(150.0), at(95.0)), at(75.0), &detail);
+    // printed to 0.01 psi
+    near(expected.in_unit(unit::PSIG), 143.92, 0.005);
+    assert!(!detail.leak_seen && !finding.says(reasons::LEAK_SEEN));
+    assert!(matches!(
+        finding.outcome,
+        Outcome::Pass | Outcome::Undecided
+    ));
+    // and it says what it could not have seen: two readings in steps of 1 psi leave a loss open
+    assert!(detail.loss[2] > PressureRate::from_si(0.0));
+    assert!(!finding.unseen.is_empty());
+}
+
+/// C02: 24.8 bar gauge at 7 degC, still 24.8 at 18 degC: expected 25.88, so about 4 % is gone although the needle did
+/// not move. The trap: warming hides a loss.
+#[test]
+fn c02_a_needle_that_did_not_move_has_lost() {
+    let at = |c| Temperature::of(c, unit::CELSIUS);
+    let needle = PressureGauge::of(24.8, unit::BAR_GAUGE);
+    let (finding, detail) = judged(
+        &[(0.0, needle, Some(at(7.0))), (12.0, needle, Some(at(18.0)))],
+        PressureDiff::of(0.1, unit::BAR_DIFF),
+    );
+    let expected = expected_at_the_end((needle, at(7.0)), at(18.0), &detail);
+    // printed to 0.01 bar
+    near(expected.in_unit(unit::BAR_GAUGE), 25.88, 0.005);
+    assert!(detail.leak_seen, "{:#?}", finding.reasons);
+    assert_ne!(finding.outcome, Outcome::Pass);
+    // 1.08 bar in 12 h lies in the interval
+    let gone = |loss: PressureRate| 12.0 * 3600.0 * loss.si() / 1e5;
+    let (low, high) = (gone(detail.loss[1]), gone(detail.loss[2]));
+    assert!((low..=high).contains(&1.08), "{low} to {high} bar");
+}
+
+/// C04: 100 hPa gauge over 1000 hPa, warmed from 22 to 23 degC: 3.73 hPa more. The trap: so low, the weather's change
+/// of the atmosphere is as large, and the program says so.
+#[test]
+fn c04_at_low_pressure_the_weather_moves_the_gauge() {
+    let barometer = Barometer::station(PressureAbs::of(1000.0, unit::HPA)).unwrap();
+    let low = PressureGauge::of(100.0, unit::HPA_GAUGE);
+    let before = low.to_abs(barometer).unwrap();
+    let celsius = |t| Temperature::of(t, unit::CELSIUS);
+    let after = nitrogen::sealed_pressure(before, celsius(22.0), celsius(23.0)).unwrap();
+    // printed to 0.01 hPa; nitrogen instead of air is worth less than that
+    near((after - before).in_unit(unit::HPA_DIFF), 3.73, 0.01);
+    let same = |h| (h, low, Some(celsius(22.0)));
+    let (finding, _) = judged(
+        &[same(0.0), same(1.0), same(2.0)],
+        PressureDiff::of(1.0, unit::HPA_DIFF),
+    );
+    assert!(finding.says(reasons::LOW_PRESSURE));
+    assert_ne!(finding.outcome, Outcome::Pass);
+}
+
+/// C06: 10 psig for 15 min in divisions of 1 psi, "no drop". The trap: a rule passed is not a leak excluded; half a
+/// division is 2 % of the gas, so 8 % an hour could go unseen.
+#[test]
+fn c06_no_drop_on_a_coarse_gauge_excludes_nothing() {
+    let (finding, detail) = judged(
+        &[(0.0, psig(10.0), None), (0.25, psig(10.0), None)],
+        psi(1.0),
+    );
+    assert_ne!(finding.outcome, Outcome::Pass);
+    assert!(finding.says(reasons::NO_TEMPERATURE));
+    let per_hour = detail.loss[2].in_unit(unit::PSI_PER_HOUR) / 24.696;
+    assert!(per_hour > 0.08, "{per_hour}");
+}

@@ -1,0 +1,198 @@
+use lineproof::check::Finding;
+use lineproof::check::run::{
+    Compressor, Criteria, HighSide, Input, LowSide, Reader, Tap, Yes, assess, reasons,
+};
+use lineproof::fluid::Refrigerant;
+use lineproof::physics::cycle::{MeteringDevice, MeteringKind, MeteringPlace, Mode};
+use lineproof::quantity::{Duration, Quantity, unit};
+
+use super::Table;
+use super::machine::*;
+
+fn judged(change: impl FnOnce(&mut Input)) -> Finding {
+    let mut input = as_charged();
+    change(&mut input);
+    assess(&input, &Criteria::default()).unwrap()
+}
+
+fn orifice(target: Option<f64>) -> Finding {
+    judged(|i| {
+        i.machine.metering = Some(MeteringDevice {
+            place: MeteringPlace::Indoors,
+            kind: MeteringKind::FixedOrifice,
+        });
+        i.targets.superheat = target.and_then(degf);
+    })
+}
+
+/// Inputs that say every code.
+pub fn table() -> Table {
+    vec![
+        (
+            "as charged",
+            judged(|_| {}),
+            &[reasons::SUPERHEAT_RIGHT, reasons::SUBCOOLING_RIGHT],
+        ),
+        (
+            "nothing read",
+            judged(|i| (i.low, i.high) = (None, None)),
+            &[reasons::NOTHING_READ],
+        ),
+        (
+            "nothing known of the machine",
+            judged(|i| i.machine = Default::default()),
+            &[
+                reasons::METERING_ASKED,
+                reasons::MODE_ASKED,
+                reasons::COMPRESSOR_ASKED,
+            ],
+        ),
+        (
+            "nothing known of the day",
+            judged(|i| i.conditions = Default::default()),
+            &[reasons::CONDITION_OPEN],
+        ),
+        (
+            "a cold day, just started, a dirty filter",
+            judged(|i| {
+                i.conditions.outdoor = Some(fahrenheit(45.0, 1.0));
+                i.conditions.return_air = Some(fahrenheit(60.0, 1.0));
+                i.conditions.running_for = Some(Duration::of(5.0, unit::MINUTE));
+                i.conditions.steady = Some(Yes::No);
+                i.conditions.airflow_good = Some(Yes::No);
+            }),
+            &[
+                reasons::OUTDOOR_COLD,
+                reasons::RETURN_COLD,
+                reasons::RUN_SHORT,
+                reasons::NOT_STEADY,
+                reasons::AIRFLOW_WRONG,
+            ],
+        ),
+        (
+            "metering outdoors, an inverter at free speed, an accumulator",
+            judged(|i| {
+                i.machine.metering = Some(MeteringDevice {
+                    place: MeteringPlace::Outdoors,
+                    ..TXV_INDOORS
+                });
+                i.machine.compressor = Some(Compressor::FreeSpeed);
+                i.machine.accumulator = Some(Yes::Yes);
+            }),
+            &[
+                reasons::TWO_PHASE,
+                reasons::FREE_SPEED,
+                reasons::ACCUMULATOR,
+            ],
+        ),
+        (
+            "heating",
+            judged(|i| i.machine.mode = Some(Mode::Heating)),
+            &[reasons::HEATING],
+        ),
+        (
+            "carbon dioxide",
+            judged(|i| i.refrigerant = Refrigerant::R744),
+            &[reasons::NO_CONDENSING],
+        ),
+        (
+            "the owner's gauges, on a tap that nobody named",
+            judged(|i| {
+                i.high = Some(at(Tap::NotKnown, 355.0, 2.0));
+                i.gauges_read_by = Some(Reader::Owner);
+            }),
+            &[
+                reasons::TAP_ASKED,
+                reasons::GAUGES_BY_OWNER,
+                reasons::READING_MISSING,
+            ],
+        ),
+        (
+            "nobody says who read the gauges",
+            judged(|i| i.gauges_read_by = None),
+            &[reasons::WHO_READS_ASKED],
+        ),
+        (
+            "probes on coil bends",
+            judged(|i| {
+                i.low = Some(LowSide::CoilBend(fahrenheit(40.0, 1.0)));
+                i.high = Some(HighSide::CoilBend(fahrenheit(108.0, 1.0)));
+            }),
+            &[reasons::COIL_BENDS],
+        ),
+        (
+            "high subcooling, and nobody looked at the filter",
+            judged(|i| {
+                i.liquid_line = Some(fahrenheit(85.0, 0.5));
+                i.conditions.airflow_good = None;
+            }),
+            &[reasons::SUBCOOLING_HIGH, reasons::AIRFLOW_ASKED],
+        ),
+        (
+            "little subcooling, much superheat",
+            judged(|i| {
+                i.liquid_line = Some(fahrenheit(104.0, 0.5));
+                i.suction_line = Some(fahrenheit(75.0, 0.5));
+            }),
+            &[reasons::SUBCOOLING_LOW, reasons::SUPERHEAT_HIGH],
+        ),
+        (
+            "little superheat",
+            judged(|i| i.suction_line = Some(fahrenheit(41.6, 0.5))),
+            &[reasons::SUPERHEAT_LOW],
+        ),
+        (
+            "superheat near zero, subcooling near zero",
+            judged(|i| {
+                i.suction_line = Some(fahrenheit(40.5, 1.8));
+                i.liquid_line = Some(fahrenheit(107.0, 1.8));
+            }),
+            &[reasons::SUPERHEAT_ZERO, reasons::SUBCOOLING_ZERO],
+        ),
+        (
+            "superheat below zero",
+            judged(|i| i.suction_line = Some(fahrenheit(35.0, 0.5))),
+            &[reasons::LIQUID_RETURNING],
+        ),
+        (
+            "a liquid line warmer than saturation",
+            judged(|i| i.liquid_line = Some(fahrenheit(112.0, 0.5))),
+            &[reasons::SUBCOOLING_NEGATIVE],
+        ),
+        (
+            "coarse probes",
+            judged(|i| {
+                i.liquid_line = Some(fahrenheit(96.0, 3.0));
+                i.suction_line = Some(fahrenheit(45.0, 3.0));
+            }),
+            &[reasons::SUBCOOLING_OPEN, reasons::SUPERHEAT_OPEN],
+        ),
+        (
+            "gauges swapped",
+            judged(|i| {
+                i.low = Some(LowSide::Gauge(psig(355.0, 1.0)));
+                i.high = Some(at(Tap::LiquidLine, 118.0, 1.0));
+                i.suction_line = Some(fahrenheit(115.0, 0.5));
+            }),
+            &[reasons::PRESSURES_SWAPPED],
+        ),
+        (
+            "a condenser as warm as the air",
+            judged(|i| {
+                i.high = Some(at(Tap::LiquidLine, 260.0, 2.0));
+                i.liquid_line = None;
+            }),
+            &[reasons::NO_HEAT_REJECTED],
+        ),
+        (
+            "an orifice without a target",
+            orifice(None),
+            &[reasons::TARGET_ASKED],
+        ),
+        (
+            "an orifice with a small target",
+            orifice(Some(3.0)),
+            &[reasons::TARGET_SMALL],
+        ),
+    ]
+}

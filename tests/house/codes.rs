@@ -1,0 +1,83 @@
+//! docs/CODES.md lists every code with its meaning and its source. `UPDATE_DOCS=1` writes the file anew.
+
+use std::collections::BTreeSet;
+use std::fmt::Write;
+
+use lineproof::decide::rules;
+
+use super::{root, said};
+
+fn sentence(meaning: &str) -> String {
+    let (first, rest) = meaning.split_at(meaning.chars().next().map_or(0, char::len_utf8));
+    let stop = if meaning.ends_with(['.', '?']) {
+        ""
+    } else {
+        "."
+    };
+    format!("{}{rest}{stop}", first.to_uppercase())
+}
+
+fn page() -> String {
+    let mut page = String::from(
+        "# Everything lineproof can say\n\n\
+         Written by `UPDATE_DOCS=1 cargo test --test house`, from the code. A code is never renamed: \
+         scripts and old records rely on it.\n\n\
+         A reason says why a stage came out as it did. Its source is that of the limit it was held against, here \
+         with the program's own limits; one typed in from the unit's instructions or the local code wins over \
+         any of them, and is then the source. Sources are named by their keys; `src/source.rs` has the texts.\n",
+    );
+    for (list, codes, table) in said::all() {
+        let _ = write!(
+            page,
+            "\n## Reasons of {list}\n\n| code | meaning | source |\n|---|---|---|\n"
+        );
+        let table = table();
+        for (code, meaning) in codes {
+            let reasons = table.iter().flat_map(|(_, finding, _)| &finding.reasons);
+            let sources: BTreeSet<&str> = reasons
+                .filter(|r| r.code == *code)
+                .map(|r| r.source.key())
+                .collect();
+            let sources: Vec<&str> = sources.into_iter().collect();
+            let _ = writeln!(
+                page,
+                "| `{code}` | {} | {} |",
+                sentence(meaning),
+                sources.join(", ")
+            );
+        }
+    }
+    page.push_str(
+        "\n## Rules of the decision\n\n\
+         The most severe answer, the most careful *meanwhile* and the most pressing *how soon* of all rules \
+         that speak win.\n\n\
+         | code | answer | meanwhile | how soon | meaning | source |\n|---|---|---|---|---|---|\n",
+    );
+    for rule in rules::all() {
+        let _ = writeln!(
+            page,
+            "| `{}` | {} | {} | {} | {} | {} |",
+            rule.code,
+            rule.verdict.words(),
+            rule.meanwhile.words(),
+            rule.how_soon.words(),
+            sentence(rule.meaning),
+            rule.source.key()
+        );
+    }
+    page
+}
+
+#[test]
+fn the_list_of_codes_is_up_to_date() {
+    let path = root().join("docs/CODES.md");
+    let page = page();
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        std::fs::write(&path, &page).unwrap();
+    }
+    let found = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(
+        found.replace("\r\n", "\n") == page,
+        "docs/CODES.md is stale: UPDATE_DOCS=1 cargo test --test house writes it"
+    );
+}

@@ -1,0 +1,346 @@
+//! A worse finding never gives a kinder answer, an incident neither; the order of writing does not matter.
+
+use std::path::Path;
+
+use lineproof::check::{Finding, Outcome, Reason, Segment, Stage, joints, run, tight};
+use lineproof::decide::{Decision, evidence, judge};
+use lineproof::quantity::UnitSystem;
+use lineproof::record::*;
+use lineproof::source::SourceId;
+use proptest::collection::vec;
+use proptest::prelude::*;
+use proptest::sample::{select, subsequence};
+
+use super::world::*;
+
+/// Outcomes with evidence, the kindest first; those of one rank are equally bad.
+const RANKS: [&[Outcome]; 3] = [
+    &[Outcome::Pass],
+    &[Outcome::Undecided, Outcome::NotValidNow, Outcome::OutOfDate],
+    &[Outcome::Fail],
+];
+
+/// Codes that a rule listens to, each with the stage that says it.
+const LISTENED: [(Stage, &str); 10] = [
+    (Stage::Tight, tight::reasons::WRONG_GAS),
+    (Stage::Tight, tight::reasons::OVER_RATING),
+    (Stage::Tight, tight::reasons::LEAK_SEEN),
+    (Stage::Tight, tight::reasons::CODE_RULE_NOT_MET),
+    (Stage::Tight, tight::reasons::CODE_RULE_SHORT),
+    (Stage::Tight, evidence::TECHNICIANS_WORK),
+    (Stage::Joints, joints::reasons::LEAKING),
+    (Stage::Joints, joints::reasons::FACTORY_LEAKING),
+    (Stage::Run, run::reasons::LIQUID_RETURNING),
+    (Stage::Run, run::reasons::NO_HEAT_REJECTED),
+];
+
+fn outcome() -> impl Strategy<Value = Outcome> {
+    select(vec![
+        Outcome::Pass,
+        Outcome::Fail,
+        Outcome::Undecided,
+        Outcome::NotDone,
+        Outcome::OutOfDate,
+        Outcome::NotValidNow,
+        Outcome::DoesNotApply,
+    ])
+}
+
+fn line_sets() -> impl Strategy<Value = LineSet> {
+    let connection = select(Connection::ALL);
+    let state = select(LineState::ALL);
+    let country = select(vec!["US", "EU", "Australia"]);
+    let refrigerant = select(vec![None, Some("R-410A"), Some("R-32")]);
+    (connection, state, country, refrigerant).prop_map(|(connection, state, country, name)| {
+        let mut lineset = line_set(connection, state);
+        lineset.place.country = country.into();
+        lineset.equipment.refrigerant = name.map(String::from);
+        lineset
+    })
+}
+
+/// What happens without being an incident.
+fn usual() -> impl Strategy<Value = EventBody> {
+    let valves = select(ServiceValve::ALL);
+    let moved = (valves, select(Position::ALL)).prop_map(|(v, to)| valve(v, to).into());
+    prop_oneof![
+        moved,
+        select(Person::ALL).prop_map(|by| weighed(by).into()),
+        Just(evacuation().into()),
+        Just(started().into()),
+        Just(Stopped { why: None }.into()),
+        Just(put_right().into()),
+        Just(TechnicianVisit::default().into()),
+    ]
+}
+
+fn segments() -> impl Strategy<Value = Vec<Segment>> {
+    subsequence(Segment::ALL.to_vec(), 1..=4)
+}
+
+/// Opened, released, or repaired with heat.
+fn incident() -> impl Strategy<Value = EventBody> {
+    let answer = || select(Answer::ALL);
+    prop_oneof![
+        (segments(), answer()).prop_map(|(segments, held)| {
+            Opened {
+                segments,
+                ..opened(held)
+            }
+            .into()
+        }),
+        (
+            segments(),
+            select(Whereabouts::ALL),
+            select(ReleaseEnd::ALL)
+        )
+            .prop_map(|(segments, whereabouts, ended)| {
+                Released {
+                    segments,
+                    ..released(whereabouts, ended)
+                }
+                .into()
+            }),
+        (answer(), answer()).prop_map(|(nitrogen, present)| brazed(nitrogen, present).into()),
+    ]
+}
+
+fn worlds() -> impl Strategy<Value = World> {
+    let outcomes = vec(outcome(), Stage::ALL.len());
+    let says = subsequence(LISTENED.to_vec(), 0..4);
+    let later = vec(
+        (prop_oneof![3 => usual(), 1 => incident()], 10i64..5000),
+        0..7,
+    );
+    let valves = select(vec![
+        vec![],
+        vec![Position::Open],
+        vec![Position::Open, Position::Shut],
+    ]);
+    let parts = (line_sets(), outcomes, says, valves, later);
+    parts.prop_map(|(lineset, outcomes, says, valves, later)| {
+        let mut world = World::all_well(lineset);
+        for (stage, outcome) in Stage::ALL.into_iter().zip(outcomes) {
+            world = world.with(stage, outcome);
+        }
+        for (stage, code) in says {
+            say(&mut world.findings, stage, code);
+        }
+        let both = valves.into_iter().zip(0..).flat_map(|(to, at)| {
+            ServiceValve::ALL
+                .iter()
+                .map(move |v| (EventBody::from(valve(*v, to)), at))
+        });
+        world.events = (1..)
+            .zip(both.chain(later))
+            .map(|(number, (body, at))| event(number, at, body))
+            .collect();
+        world
+    })
+}
+
+fn say(findings: &mut [Finding], stage: Stage, code: &'static str) {
+    for finding in findings.iter_mut().filter(|f| f.stage == stage) {
+        let reason = Reason::new(code, SourceId::CommonPractice, code);
+        finding.reasons.push(reason);
+    }
+}
+
+fn not_kinder(before: &Decision, after: &Decision) -> Result<(), TestCaseError> {
+    let grounds = |d: &Decision| -> Vec<&str> { d.grounds.iter().map(|g| g.code).collect() };
+    let both = format!("{:?} -> {:?}", grounds(before), grounds(after));
+    prop_assert!(after.verdict >= before.verdict, "decision: {both}");
+    prop_assert!(after.meanwhile >= before.meanwhile, "meanwhile: {both}");
+    prop_assert!(after.how_soon >= before.how_soon, "how soon: {both}");
+    Ok(())
+}
+
+/// Lines that stand open, or blew to silence, trap no liquid any more: the one ground that an incident takes away.
+fn lets_liquid_out(body: &EventBody) -> bool {
+    match body {
+        EventBody::Opened(_) => true,
+        EventBody::Released(released) => released.ended == ReleaseEnd::Silent,
+        _ => false,
+    }
+}
+
+fn liquid_trapped(decision: &Decision) -> bool {
+    let code = "stop-liquid-trapped";
+    decision.grounds.iter().any(|g| g.code == code)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(5000))]
+
+    #[test]
+    fn a_worse_finding_never_gives_a_kinder_answer(
+        world in worlds(),
+        stage in select(Stage::ALL.to_vec()),
+        better in 0usize..2,
+        (worse, kind) in (0usize..2, 0usize..3),
+        nth in 0usize..3,
+    ) {
+        let of = |rank: usize, nth: usize| RANKS[rank][nth % RANKS[rank].len()];
+        let worse = better + 1 + worse.min(1 - better);
+        let before = world.clone().with(stage, of(better, nth));
+        let after = world.with(stage, of(worse, kind));
+        not_kinder(&before.decision(), &after.decision())?;
+    }
+
+    #[test]
+    fn findings_of_one_rank_give_one_answer(
+        world in worlds(),
+        stage in select(vec![Stage::Joints, Stage::Tight, Stage::Dry, Stage::Charge, Stage::Start]),
+    ) {
+        let answer = |outcome| {
+            let decision = world.clone().with(stage, outcome).decision();
+            (decision.verdict, decision.meanwhile, decision.how_soon)
+        };
+        prop_assert_eq!(answer(Outcome::Undecided), answer(Outcome::OutOfDate));
+        prop_assert_eq!(answer(Outcome::Undecided), answer(Outcome::NotValidNow));
+    }
+
+    #[test]
+    fn something_to_stop_for_never_gives_a_kinder_answer(
+        world in worlds(),
+        (stage, code) in select(LISTENED.to_vec()),
+    ) {
+        let mut after = world.clone();
+        say(&mut after.findings, stage, code);
+        not_kinder(&world.decision(), &after.decision())?;
+    }
+
+    #[test]
+    fn an_incident_never_gives_a_kinder_answer(
+        world in worlds(),
+        (body, at) in (incident(), 0i64..5000),
+    ) {
+        let before = world.decision();
+        let freed = lets_liquid_out(&body);
+        let mut after = world;
+        let number = after.events.len() as u64 + 1;
+        after.events.push(event(number, at, body));
+        let after = after.decision();
+        if freed && liquid_trapped(&before) && !liquid_trapped(&after) {
+            return Ok(());
+        }
+        not_kinder(&before, &after)?;
+    }
+
+    #[test]
+    fn the_order_of_writing_does_not_matter(
+        world in worlds(),
+        order in Just((0..12usize).collect::<Vec<_>>()).prop_shuffle(),
+    ) {
+        let mut before = world;
+        for (i, event) in before.events.iter_mut().enumerate() {
+            // no two at one moment: those are told apart by their number
+            event.at = minute(10 * i as i64);
+        }
+        let mut after = before.clone();
+        after.events.sort_by_key(|e| order[e.number as usize % order.len()]);
+        for (number, event) in (1..).zip(after.events.iter_mut()) {
+            event.number = number;
+        }
+        prop_assert_eq!(before.decision(), after.decision());
+    }
+}
+
+/// A whole example record, from events to decision.
+fn example(name: &str) -> Record {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("examples")
+        .join(name);
+    Record::open(&folder).unwrap()
+}
+
+/// What may be wrong already: a leak, a charge, a gate, a reading.
+fn faults() -> Vec<EventBody> {
+    let leak = |joint: &str| JointChecked {
+        joint: joint.into(),
+        method: JointMethod::Detector,
+        result: JointResult::Leak,
+        watched: None,
+        pressure: None,
+    };
+    let far_too_much = Weighed {
+        mass: typed("900 g"),
+        ..weighed(Person::Technician)
+    };
+    let gate = StartChecked {
+        valves_open: Answer::No,
+        ..StartChecked::default()
+    };
+    let liquid_returning = Reading {
+        running: Some(typed("30 min")),
+        steady: Answer::Yes,
+        suction_pressure: Some(typed("9 barg")),
+        suction_line: Some(typed("-10 C")),
+        outdoor: Some(typed("30 C")),
+        return_air: Some(typed("25 C")),
+        ..Reading::of(Mode::Cooling)
+    };
+    vec![
+        leak("service-port-core").into(),
+        leak("distributor").into(),
+        leak("vapour-outdoor").into(),
+        far_too_much.into(),
+        gate.into(),
+        liquid_returning.into(),
+    ]
+}
+
+fn judged(record: &Record) -> Decision {
+    judge(record, UnitSystem::Si).unwrap().decision
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(150))]
+
+    /// From record to decision: each of several incidents may only make the answer more severe.
+    #[test]
+    fn incidents_in_a_whole_record_never_give_a_kinder_answer(
+        name in select(vec!["lakeside-precharged", "courtyard-opened"]),
+        faults in subsequence(faults(), 0..3),
+        incidents in vec((incident(), -5000i64..5000), 1..4),
+    ) {
+        let mut record = example(name);
+        let last = record.events.last().unwrap().at;
+        for (body, minutes) in faults.into_iter().zip(1..) {
+            let number = record.events.len() as u64 + 1;
+            record.events.push(Event {
+                at: last.later_by(60.0 * f64::from(minutes)).unwrap(),
+                ..event(number, 0, body)
+            });
+        }
+        let mut before = judged(&record);
+        // to open what never held refrigerant is no incident: it is how a joint is made anew
+        let real = |body: &EventBody| {
+            !matches!(body, EventBody::Opened(o) if o.held_refrigerant == Answer::No)
+        };
+        for (body, minutes) in incidents.into_iter().filter(|(body, _)| real(body)) {
+            let number = record.events.len() as u64 + 1;
+            record.events.push(Event {
+                at: last.later_by(60.0 * minutes as f64).unwrap(),
+                ..event(number, 0, body)
+            });
+            let after = judged(&record);
+            not_kinder(&before, &after)?;
+            before = after;
+        }
+    }
+
+    /// From record to decision: written in another order, the same events at the same hours.
+    #[test]
+    fn a_whole_record_may_be_written_in_any_order(
+        order in Just((0..32usize).collect::<Vec<_>>()).prop_shuffle(),
+    ) {
+        let record = example("lakeside-precharged");
+        let mut shuffled = record.clone();
+        shuffled.events.sort_by_key(|e| order[e.number as usize % order.len()]);
+        for (number, event) in (1..).zip(shuffled.events.iter_mut()) {
+            event.number = number;
+        }
+        prop_assert_eq!(judged(&record), judged(&shuffled));
+    }
+}

@@ -1,0 +1,9 @@
+//! What holds for any input: decisions never get kinder, units come back.
+
+// shared with the decisions' tests, which use more of it
+#[allow(dead_code)]
+#[path = "../decide/said/world.rs"]
+mod world;
+
+mod decide;
+mod quantity;

@@ -16,10 +16,10 @@ use crate::quantity::{
 #[derive(Debug, clap::Args)]
 struct Instruments {
     /// Limit of error of the thermometer, e.g. 1.8F
-    #[arg(long, value_parser = typed::<TemperatureDiff>, default_value = "1.8F")]
+    #[arg(long, value_parser = typed::<TemperatureDiff>, allow_hyphen_values = true, default_value = "1.8F")]
     thermometer_limit: Typed<TemperatureDiff>,
     /// Limit of error of the gauge, e.g. 3.5psi
-    #[arg(long, value_parser = typed::<PressureDiff>)]
+    #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
     gauge_limit: Option<Typed<PressureDiff>>,
 }
 
@@ -70,7 +70,7 @@ pub(super) struct SubcoolingArgs {
     #[arg(long, value_parser = typed::<Temperature>, allow_hyphen_values = true)]
     liquid_line: Typed<Temperature>,
     /// Pressure drop from the gauge's tap to the liquid line, e.g. 33psi when the tap is at the discharge
-    #[arg(long, value_parser = typed::<PressureDiff>)]
+    #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
     tap_drop: Option<Typed<PressureDiff>>,
     #[command(flatten)]
     instruments: Instruments,

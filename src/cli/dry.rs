@@ -27,10 +27,10 @@ pub(super) struct Args {
     #[arg(long, default_value = "iec-60335-2-40-vacuum", value_parser = rule)]
     rule: Rule,
     /// The steady rise that counts as a leak, e.g. 1micron/min
-    #[arg(long, value_parser = typed::<RiseRate>)]
+    #[arg(long, value_parser = typed::<RiseRate>, allow_hyphen_values = true)]
     leak_limit: Option<Typed<RiseRate>>,
     /// The gauge's smallest step, e.g. 1micron; taken from the log when not given
-    #[arg(long, value_parser = typed::<PressureDiff>)]
+    #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
     gauge_resolution: Option<Typed<PressureDiff>>,
     /// The highest pressure the gauge can show: readings there are left out
     #[arg(long, value_parser = parse_vacuum)]
@@ -39,7 +39,7 @@ pub(super) struct Args {
     #[arg(long, value_parser = typed::<Temperature>, allow_hyphen_values = true)]
     coldest: Option<Typed<Temperature>>,
     /// The evacuated volume
-    #[arg(long, value_parser = typed::<Volume>)]
+    #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true)]
     volume: Option<Typed<Volume>>,
     #[command(flatten)]
     file: LogFile,

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use jiff::Zoned;
 
 use super::args::Output;
-use super::{Ran, print, verdict_code};
+use super::{Ran, print, verdict_code, warn};
 use crate::decide::{self, Judgement, Place};
 use crate::out::text::{self, Style};
 use crate::out::{Sheet, html, json};
@@ -48,6 +48,7 @@ pub(super) struct ReportArgs {
 
 fn sheet(folder: &Path, output: &Output) -> Result<Sheet, Box<dyn std::error::Error>> {
     let record = Record::open(folder)?;
+    warn(&record);
     let units = output.units_at(Place::of(&record.lineset.place.country));
     let judgement: Judgement = decide::judge(&record, units)?;
     let made_at = Zoned::now().strftime("%Y-%m-%d %H:%M").to_string();

@@ -16,19 +16,19 @@ use crate::quantity::{Length, Mass, MassPerLength, Quantity, Typed, UnitSystem};
 #[command(after_help = EXAMPLES)]
 pub(super) struct Args {
     /// Length of the line as installed, one way, e.g. 40ft; repeat for every head or branch
-    #[arg(long, value_parser = typed::<Length>, required = true)]
+    #[arg(long, value_parser = typed::<Length>, allow_hyphen_values = true, required = true)]
     installed: Vec<Typed<Length>>,
     /// Length the nameplate charge already serves, e.g. 25ft; once for all runs, or once per run
-    #[arg(long, value_parser = typed::<Length>, required = true)]
+    #[arg(long, value_parser = typed::<Length>, allow_hyphen_values = true, required = true)]
     included: Vec<Typed<Length>>,
     /// The maker's charge per length, e.g. 0.6oz/ft; once for all runs, or once per run
-    #[arg(long, value_parser = typed::<MassPerLength>, required = true)]
+    #[arg(long, value_parser = typed::<MassPerLength>, allow_hyphen_values = true, required = true)]
     factor: Vec<Typed<MassPerLength>>,
     /// Charge that accessories take, e.g. 3oz; may be negative
     #[arg(long, value_parser = signed_mass, allow_hyphen_values = true)]
     accessory: Vec<Typed<Mass>>,
     /// Charge on the nameplate, e.g. "6 lb 10 oz": says which remainder is too small to matter
-    #[arg(long, value_parser = typed::<Mass>)]
+    #[arg(long, value_parser = typed::<Mass>, allow_hyphen_values = true)]
     nameplate: Option<Typed<Mass>>,
     /// The refrigerant: with the tubes, physics is shown beside the factor
     #[arg(long, value_parser = refrigerant)]

@@ -20,6 +20,7 @@ use clap::{CommandFactory, Parser, Subcommand};
 use crate::check::Outcome;
 use crate::decide::Verdict;
 use crate::out::text::Style;
+use crate::record::Record;
 
 /// From made-up joints to a proven charge: judges the readings of a self-installed refrigerant line set.
 #[derive(Debug, Parser)]
@@ -117,6 +118,16 @@ fn dispatch(command: Command) -> Ran {
             print(&String::from_utf8_lossy(&script));
             Ok(ExitCode::SUCCESS)
         }
+    }
+}
+
+/// What a record's files show that does not stop the work; beside the result, so that JSON stays whole.
+fn warn(record: &Record) {
+    for warning in &record.warnings {
+        let _ = writeln!(std::io::stderr(), "note: {warning}");
+    }
+    for (file, fate) in record.logs_that_changed() {
+        let _ = writeln!(std::io::stderr(), "note: {file} {fate}");
     }
 }
 

@@ -43,25 +43,25 @@ pub(super) struct Args {
     #[arg(long, value_parser = field::<Altitude>, allow_hyphen_values = true)]
     altitude: Option<AsTyped<Altitude>>,
     /// Charge on the nameplate, e.g. "6 lb 10 oz"
-    #[arg(long, value_parser = field::<Mass>)]
+    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true)]
     nameplate_charge: Option<AsTyped<Mass>>,
     /// Line length the nameplate charge already serves, e.g. 25ft
-    #[arg(long, value_parser = field::<Length>)]
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true)]
     included_length: Option<AsTyped<Length>>,
     /// Charge per length beyond it, e.g. 0.6oz/ft
-    #[arg(long, value_parser = field::<MassPerLength>)]
+    #[arg(long, value_parser = field::<MassPerLength>, allow_hyphen_values = true)]
     charge_factor: Option<AsTyped<MassPerLength>>,
     /// Subcooling on the label, e.g. 10F
-    #[arg(long, value_parser = field::<TemperatureDiff>)]
+    #[arg(long, value_parser = field::<TemperatureDiff>, allow_hyphen_values = true)]
     target_subcooling: Option<AsTyped<TemperatureDiff>>,
     /// Outside diameter of the liquid line, e.g. "3/8 in"
-    #[arg(long, value_parser = field::<Length>, requires = "length")]
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true, requires = "length")]
     liquid_od: Option<AsTyped<Length>>,
     /// Outside diameter of the vapour line, e.g. "3/4 in"
-    #[arg(long, value_parser = field::<Length>, requires = "length")]
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true, requires = "length")]
     vapour_od: Option<AsTyped<Length>>,
     /// Length of the lines as installed, one way, e.g. 40ft
-    #[arg(long, value_parser = field::<Length>)]
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true)]
     length: Option<AsTyped<Length>>,
 }
 

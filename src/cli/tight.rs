@@ -19,16 +19,16 @@ pub(super) struct Args {
     /// The log as CSV, with columns like t_h, p_psig, T_outdoor_F, T_indoor_F
     log: PathBuf,
     /// Share of the volume that is outdoors, e.g. 0.8 or "80 %"
-    #[arg(long, value_parser = typed::<Fraction>)]
+    #[arg(long, value_parser = typed::<Fraction>, allow_hyphen_values = true)]
     outdoor_share: Option<Typed<Fraction>>,
     /// The gauge's smallest step, e.g. 0.5psi; taken from the log when not given
-    #[arg(long, value_parser = typed::<PressureDiff>)]
+    #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
     gauge_resolution: Option<Typed<PressureDiff>>,
     /// The gauge's full scale, e.g. 800psi: its zero moves 0.04 % of it per kelvin
-    #[arg(long, value_parser = typed::<PressureDiff>)]
+    #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
     gauge_full_scale: Option<Typed<PressureDiff>>,
     /// The loss that decides, e.g. 0.05psi/h
-    #[arg(long, value_parser = typed::<PressureRate>)]
+    #[arg(long, value_parser = typed::<PressureRate>, allow_hyphen_values = true)]
     limit: Option<Typed<PressureRate>>,
     /// The test gas: nitrogen, air or oxygen
     #[arg(long, default_value = "nitrogen", value_parser = gas)]

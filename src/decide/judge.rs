@@ -186,6 +186,16 @@ fn latest(
     Ok(finding)
 }
 
+/// Whether an event can be judged at all: asked before it is written for good.
+///
+/// A refrigerant without a table is no fault of the event, and does not refuse it.
+pub fn readable(record: &Record, event: &Event) -> Result<(), JudgeError> {
+    match assess(record, event, UnitSystem::Us) {
+        Err(JudgeError::Input(InputError::Table(_))) | Ok(_) => Ok(()),
+        Err(error) => Err(error),
+    }
+}
+
 /// The finding of one event; none when it is a technician's word.
 fn assess(
     record: &Record,

@@ -7,7 +7,7 @@ mod judge;
 pub mod rules;
 
 pub use case::{Case, Place};
-pub use judge::{JudgeError, Judgement, judge};
+pub use judge::{JudgeError, Judgement, judge, readable};
 
 use crate::check::{Outcome, Stage};
 use crate::source::SourceId;

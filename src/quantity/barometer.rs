@@ -31,14 +31,14 @@ pub enum BarometerError {
         pressure: PressureAbs,
     },
     /// Altitude outside the formula's use here.
-    #[error("altitude {:.0} m: the standard atmosphere is used here from -430 to 5,500 m; check the unit", altitude.si())]
+    #[error("altitude {:.0} m ({:.0} ft): the standard atmosphere is used here from -430 to 5,500 m (-1,400 to 18,000 ft); check the unit, or give the barometer", altitude.si(), altitude.in_unit(unit::FOOT_LENGTH))]
     Altitude {
         /// What was given.
         altitude: Length,
     },
     /// A gauge reading lower than a perfect vacuum.
     #[error(
-        "gauge pressure {:.2} psi: a perfect vacuum at {} is {:.2} psi on a gauge; check the sign, the unit, and whether the reading is absolute",
+        "gauge pressure {:.2} psig: a perfect vacuum at {} is {:.2} psig on a gauge; check the sign, the unit, and whether the reading is absolute",
         gauge.in_unit(unit::PSIG), barometer.words(), -barometer.pressure().in_unit(unit::PSIA)
     )]
     BelowVacuum {

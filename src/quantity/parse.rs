@@ -60,6 +60,16 @@ pub enum ParseError {
         /// The quantity.
         what: &'static str,
     },
+    /// What an instrument prints when a reading is beyond its range, 9.9e37.
+    #[error(
+        "\"{text}\" is an instrument's overload, not {what}: read it again within its range, or leave it out"
+    )]
+    Overload {
+        /// As typed.
+        text: String,
+        /// The quantity.
+        what: &'static str,
+    },
     /// A comma, which means a thousand here and a decimal there.
     #[error(
         "\"{text}\" has a comma: is it {without} or {point}? type the number with a point and without separators"
@@ -138,6 +148,14 @@ pub enum ParseError {
         /// As typed.
         text: String,
     },
+    /// A share outside nothing to all.
+    #[error(
+        "\"{text}\": a share lies between 0 and 1, or 0 % and 100 %; type it like 0.8 or \"80 %\""
+    )]
+    Share {
+        /// As typed.
+        text: String,
+    },
     /// Below the lowest value that exists.
     #[error("\"{text}\": {what} cannot be below {limit}; check the sign and the unit")]
     BelowZero {
@@ -150,9 +168,35 @@ pub enum ParseError {
     },
 }
 
+impl ParseError {
+    /// The same refusal at a field that takes only some of the units.
+    fn among(self, units: &str, example: &'static str) -> ParseError {
+        match self {
+            ParseError::NoUnit { text, what, .. } => ParseError::NoUnit {
+                text,
+                what,
+                units: units.into(),
+                example,
+            },
+            ParseError::UnknownUnit {
+                text, unit, what, ..
+            } => ParseError::UnknownUnit {
+                text,
+                unit,
+                what,
+                units: units.into(),
+            },
+            other => other,
+        }
+    }
+}
+
 const NO_READING: &[&str] = &[
     "ol", "o.l", "0l", "off", "---", "--", "-", "nan", "inf", "open", "err", "n/a", "na", "null",
 ];
+
+/// No quantity in any of the units is as large; instruments print 9.9e37 for "beyond my range".
+const OVERLOAD: f64 = 1e30;
 
 /// What an instrument prints when it has no reading.
 pub fn is_no_reading(text: &str) -> bool {
@@ -263,14 +307,29 @@ fn split_number<Q: Quantity>(text: &str) -> Result<(f64, &str), ParseError> {
     if number.contains(',') {
         return Err(ParseError::Comma {
             text: text.into(),
-            without: number.replace(',', ""),
+            without: without_comma(number),
             point: number.replacen(',', ".", 1).replace(',', ""),
         });
     }
     let value = plain_or_fraction(number)
         .filter(|v| v.is_finite())
         .ok_or_else(wrong)?;
+    if value.abs() >= OVERLOAD {
+        return Err(ParseError::Overload {
+            text: text.into(),
+            what: Q::WHAT,
+        });
+    }
     Ok((value, rest.trim()))
+}
+
+/// The number if the comma were a thousand: `0,6` is `6`.
+fn without_comma(number: &str) -> String {
+    let plain = number.replace(',', "");
+    match plain.trim_start_matches('0') {
+        "" => "0".into(),
+        significant => significant.into(),
+    }
 }
 
 /// `118`, `-2.5`, `1e-5`, `3/8`, `1-1/8`.
@@ -340,6 +399,9 @@ pub fn parse<Q: Quantity>(text: &str) -> Result<Typed<Q>, ParseError> {
             what: Q::WHAT,
             limit,
         });
+    }
+    if Q::DIMENSION == super::Dimension::Fraction && !(0.0..=1.0).contains(&si) {
+        return Err(ParseError::Share { text: text.into() });
     }
     Ok(Typed {
         value: Q::from_si(si),
@@ -488,7 +550,8 @@ pub fn parse_gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
             echo,
         });
     }
-    let reading = parse_pressure(text)?;
+    let units = unit_list::<PressureGauge>();
+    let reading = parse_pressure(text).map_err(|e| e.among(&units, "118 psig"))?;
     match reading.value {
         PressureReading::Gauge(value) => Ok(Typed {
             value,
@@ -507,7 +570,8 @@ pub fn parse_gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
 /// assert!((p.in_unit(unit::MICRON) - 540.0).abs() < 20.0);
 /// ```
 pub fn parse_vacuum(text: &str) -> Result<Typed<PressureReading>, ParseError> {
-    let reading = parse_pressure(text)?;
+    let units = "micron, Torr, mmHg, Pa, hPa, mbar, inHg vacuum";
+    let reading = parse_pressure(text).map_err(|e| e.among(units, "500 micron"))?;
     match reading.value {
         PressureReading::Gauge(gauge) if gauge.si() >= 0.0 => {
             Err(ParseError::NotVacuum { text: reading.text })

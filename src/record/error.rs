@@ -30,11 +30,21 @@ impl fmt::Display for Spot {
     }
 }
 
+/// What to do about the system's refusal.
+fn next_step(source: &io::Error) -> &'static str {
+    match source.kind() {
+        io::ErrorKind::NotFound => "check the name and the folder",
+        io::ErrorKind::IsADirectory => "name a file, not a folder",
+        io::ErrorKind::InvalidData => "save it as plain text in UTF-8",
+        _ => "check the rights to the folder and the space on the disk",
+    }
+}
+
 /// What can be wrong with a record on disk.
 #[derive(Debug, thiserror::Error)]
 pub enum RecordError {
     /// No record in the folder.
-    #[error("{}: no lineset.toml, so no line set record; check the folder, or begin a new record", folder.display())]
+    #[error("{}: not a folder with a lineset.toml, so no line set record; check the folder, or begin a record with lineproof new", folder.display())]
     NotARecord {
         /// The folder.
         folder: PathBuf,
@@ -46,7 +56,7 @@ pub enum RecordError {
         folder: PathBuf,
     },
     /// The system refused.
-    #[error("{}: cannot {doing}: {source}; check the rights to the folder and the space on the disk", path.display())]
+    #[error("{}: cannot {doing}: {source}; {}", path.display(), next_step(source))]
     File {
         /// The file or folder.
         path: PathBuf,

@@ -11,7 +11,7 @@ use crate::quantity::{
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum InstrumentError {
     /// It measures something else.
-    #[error("instrument \"{id}\" is a {kind}: it does not measure {what}; name another instrument", kind = kind.word())]
+    #[error("\"{id}\" is a {kind} and does not measure {what}; name another instrument", kind = kind.word())]
     Measures {
         /// The instrument.
         id: String,

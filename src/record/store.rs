@@ -19,6 +19,24 @@ const TORN: &str = "events.torn";
 const LOGS: &str = "logs";
 const PHOTOS: &str = "photos";
 
+/// What stands at the end of new facts, for the person who completes them.
+const TEMPLATE: &str = r#"
+# Joints and instruments stand below, one table each. Take the leading # away, fill in, repeat.
+#
+# [[joint]]
+# id = "liquid-outdoor"          # your name for it; events use it
+# segment = "liquid-line"        # outdoor-unit, liquid-line, vapour-line, indoor-coil, hoses
+# kind = "flare"                 # flare, pressed, brazed, coupling, valve-cap, access-core, threaded
+# torque = "42 N m"              # from the unit's own instructions
+#
+# [[instrument]]
+# id = "test-gauge"
+# kind = "gauge"                 # gauge, vacuum-gauge, thermometer, scale, torque-wrench, voltmeter
+# accuracy = "1 % of full scale" # or "1 % of reading", or "2 psi"
+# resolution = "0.5 psi"         # the smallest step it shows
+# full_scale = "800 psig"
+"#;
+
 /// What `events.jsonl` holds.
 pub(super) struct Contents {
     pub(super) events: Vec<Event>,
@@ -49,6 +67,7 @@ impl Record {
             what: error.to_string(),
             next: "correct that fact".into(),
         })?;
+        let text = text + TEMPLATE;
         // what is written can be read again, or is refused before anything is on the disk
         let lineset = read_facts(&facts, &text)?;
         for part in [LOGS, PHOTOS] {
@@ -86,6 +105,11 @@ impl Record {
             events: contents.events,
             warnings: contents.warnings,
         })
+    }
+
+    /// Whether an event fits the facts and itself; [`Record::append`] asks it too.
+    pub fn fits(&self, new: &NewEvent) -> Result<(), RecordError> {
+        sound::check(&self.lineset, new)
     }
 
     /// Writes an event behind the others and through to the disk, alone under a lock.
@@ -155,6 +179,14 @@ impl Record {
         // only the name counts, so that no record leads out of its folder
         let name = Path::new(&log.file).file_name().unwrap_or_default();
         self.folder.join(LOGS).join(name)
+    }
+
+    /// The logger files that lie in the record, named by an event or not.
+    pub fn kept_logs(&self) -> Vec<PathBuf> {
+        let listed = fs::read_dir(self.folder.join(LOGS)).into_iter().flatten();
+        listed
+            .filter_map(|entry| Some(entry.ok()?.path()))
+            .collect()
     }
 
     fn attach(

@@ -136,6 +136,25 @@ impl Record {
     }
 }
 
+impl Record {
+    /// The logger files that are not what was recorded, in words.
+    pub fn logs_that_changed(&self) -> Vec<(&str, &'static str)> {
+        let logs = self.events.iter().filter_map(|event| event.body.log());
+        logs.filter_map(|log| match log_fate(&self.log_path(log), log) {
+            Ok(LogFate::Edited { .. }) => Some((
+                log.file.as_str(),
+                "is not the file that was recorded: it was edited since, and the result rests on the edited text; restore it from a copy",
+            )),
+            Ok(LogFate::Missing) => Some((
+                log.file.as_str(),
+                "was recorded and is gone: restore it from a copy",
+            )),
+            Ok(LogFate::Intact) | Err(_) => None,
+        })
+        .collect()
+    }
+}
+
 fn log_fate(path: &Path, log: &LogFile) -> Result<LogFate, RecordError> {
     match fs::read(path) {
         Ok(bytes) if line::digest(&bytes) == log.sha256 && bytes.len() as u64 == log.bytes => {

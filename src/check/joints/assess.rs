@@ -17,10 +17,18 @@ use super::criteria::FlareTable;
 /// and shows no leak, *undecided* while some were not, *not done* when none was.
 pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
     let ledger: Vec<Entry> = input.joints.iter().map(|j| entry(j, criteria)).collect();
-    let (outcome, mut reasons) = tightness_reasons(&ledger, criteria);
-    let (torque_wrong, torque_reasons) = torque_reasons(input, &ledger, criteria);
-    let outcome = if torque_wrong { Outcome::Fail } else { outcome };
-    reasons.extend(torque_reasons);
+    let (tight, tightness) = tightness_reasons(&ledger, criteria);
+    let (wrong, torque) = torque_reasons(input, &ledger, criteria);
+    let outcome = if wrong.is_empty() {
+        tight
+    } else {
+        Outcome::Fail
+    };
+    // what fails a stage leads: a leak before a wrong torque, a wrong torque before what is well
+    let reasons = match tight {
+        Outcome::Fail => [tightness, wrong, torque].concat(),
+        _ => [wrong, tightness, torque].concat(),
+    };
 
     let mut covers: Vec<Segment> = ledger
         .iter()
@@ -179,19 +187,22 @@ fn coarsest_method(ledger: &[Entry]) -> Option<Method> {
         .max_by_key(|m| *m == Method::Bubbles)
 }
 
-fn torque_reasons(input: &Input, ledger: &[Entry], criteria: &Criteria) -> (bool, Vec<Reason>) {
+/// What fails a joint by its torque, and what else torque has to say.
+fn torque_reasons(
+    input: &Input,
+    ledger: &[Entry],
+    criteria: &Criteria,
+) -> (Vec<Reason>, Vec<Reason>) {
     let mut said = Vec::new();
-    let mut wrong = false;
+    let mut wrong = Vec::new();
     for (joint, entry) in input.joints.iter().zip(ledger) {
         let source = range_for(joint, criteria).map_or(SourceId::UnitInstructions, |r| r.1);
         match entry.tightened {
             Tightened::Under(t, range) => {
-                said.push(reasons::under_torqued(&joint.id, t, range, source));
-                wrong = true;
+                wrong.push(reasons::under_torqued(&joint.id, t, range, source));
             }
             Tightened::Over(t, range) => {
-                said.push(reasons::over_torqued(&joint.id, t, range, source));
-                wrong = true;
+                wrong.push(reasons::over_torqued(&joint.id, t, range, source));
             }
             Tightened::AtTheEdge(t, range) => {
                 said.push(reasons::torque_at_the_edge(&joint.id, t, range, source));

@@ -2,7 +2,7 @@
 
 use super::criteria::{CodeRule, Criteria};
 use super::detail::{CodeRuleResult, Detail, HoldLonger, Point};
-use super::input::Input;
+use super::input::{Input, TestGas};
 use super::method::{
     self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
 };
@@ -229,7 +229,10 @@ fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
     let emptied = fit.steps.iter().any(|s| s.size > 0.0) || fit.ignores_temperature();
     match verdict {
         Verdict::Pass if emptied => Outcome::Undecided,
-        Verdict::Pass if input.above_rating() => Outcome::Undecided,
+        // no pass, whatever the numbers say, for a test that must not be repeated like this
+        Verdict::Pass if input.above_rating() || input.gas != TestGas::Nitrogen => {
+            Outcome::Undecided
+        }
         Verdict::Pass => Outcome::Pass,
         Verdict::Fail if fit.ignores_temperature() => Outcome::Undecided,
         Verdict::Fail => Outcome::Fail,

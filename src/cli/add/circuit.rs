@@ -1,11 +1,12 @@
 //! Tests, valves, openings, repairs, releases.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::{Noted, When, segment, word};
 use crate::check::{Segment, dry};
 use crate::cli::new::field;
-use crate::quantity::{Duration, Fraction, PressureGauge, PressureReading, Temperature};
+use crate::quantity::{Barometer, Duration, Fraction, PressureGauge, PressureReading, Temperature};
+use crate::record::logger::{self, Asked, LoggerError};
 use crate::record::{
     self, Answer, AsTyped, ColumnUse, EventBody, LogColumn, LogFile, Moment, Position, Record,
     ReleaseEnd, RepairMethod, Seen, ServiceValve, TestGas, Vacuum, Whereabouts,
@@ -37,10 +38,27 @@ struct Log {
 }
 
 impl Log {
-    fn attach(self, record: &Record) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
+    fn asked(&self) -> Asked {
+        Asked {
+            time_column: self.time_column.clone(),
+            pressure_column: self.pressure_column.clone(),
+            pressure_unit: self.pressure_unit.clone(),
+            outdoor_column: self.outdoor_column.clone(),
+            indoor_column: self.indoor_column.clone(),
+            skip_missing: false,
+        }
+    }
+
+    /// Copies the file into the record, once it is known to be readable.
+    fn attach(
+        self,
+        record: &Record,
+        read: impl Fn(&Path, &Asked, Barometer) -> Result<(), LoggerError>,
+    ) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
         let Some(path) = &self.log else {
             return Ok(None);
         };
+        read(path, &self.asked(), record.barometer()?)?;
         let mut log = record.attach_log(path)?;
         let uses = [
             (self.time_column, ColumnUse::Time, None),
@@ -76,13 +94,13 @@ pub(super) struct PressureTest {
     #[arg(long, default_value = "nitrogen", value_parser = word!(TestGas))]
     gas: TestGas,
     /// The pressure aimed at, e.g. 500psig
-    #[arg(long, value_parser = field::<PressureGauge>)]
+    #[arg(long, value_parser = field::<PressureGauge>, allow_hyphen_values = true)]
     test_pressure: Option<AsTyped<PressureGauge>>,
     /// The gauge's id in lineset.toml
     #[arg(long)]
     gauge: Option<String>,
     /// Share of the gas volume outdoors, e.g. "35 %"
-    #[arg(long, value_parser = field::<Fraction>)]
+    #[arg(long, value_parser = field::<Fraction>, allow_hyphen_values = true)]
     outdoor_share: Option<AsTyped<Fraction>>,
     #[command(flatten)]
     log: Log,
@@ -142,7 +160,9 @@ impl Noted for PressureTest {
             valves: None,
             outdoor_share: self.outdoor_share,
             until: None,
-            log: self.log.attach(record)?,
+            log: self
+                .log
+                .attach(record, |p, a, b| logger::read_hold(p, a, b).map(drop))?,
             readings: self.reading,
         }
         .into())
@@ -162,7 +182,7 @@ pub(super) struct Evacuation {
     #[arg(long)]
     gauge: Option<String>,
     /// When the pump was shut off, counted from the start
-    #[arg(long, value_parser = field::<Duration>)]
+    #[arg(long, value_parser = field::<Duration>, allow_hyphen_values = true)]
     isolated_after: Option<AsTyped<Duration>>,
     /// Temperature of the coldest part that could be wet
     #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
@@ -214,7 +234,9 @@ impl Noted for Evacuation {
             coldest: self.coldest,
             ambient: None,
             until: None,
-            log: self.log.attach(record)?,
+            log: self
+                .log
+                .attach(record, |p, a, b| logger::read_rise(p, a, b).map(drop))?,
             readings: self.reading,
         }
         .into())
@@ -333,7 +355,7 @@ pub(super) struct Released {
     #[arg(long)]
     joint: Option<String>,
     /// How long it lasted, e.g. 4min
-    #[arg(long, value_parser = field::<Duration>)]
+    #[arg(long, value_parser = field::<Duration>, allow_hyphen_values = true)]
     lasted: Option<AsTyped<Duration>>,
     /// How it ended: silent, valve-shut, tightened, not-known
     #[arg(long, default_value = "not-known", value_parser = word!(ReleaseEnd))]

@@ -10,9 +10,10 @@ use std::process::ExitCode;
 use clap::Subcommand;
 use jiff::Timestamp;
 
-use super::{Ran, print};
+use super::{Ran, print, warn};
 use crate::check::Segment;
-use crate::record::{EventBody, Moment, NewEvent, Record};
+use crate::decide;
+use crate::record::{Event, EventBody, Moment, NewEvent, Record};
 
 /// Adds an event to a record. Nothing that is in it is ever rewritten.
 #[derive(Debug, clap::Args)]
@@ -21,7 +22,7 @@ pub(super) struct Args {
     /// The record's folder
     folder: PathBuf,
     #[command(subcommand)]
-    event: Event,
+    event: Kind,
 }
 
 const EXAMPLES: &str = "\
@@ -31,8 +32,10 @@ Examples:
   lineproof add cabin pressure-test --at \"2026-02-11 16:30\" --log night.csv --gauge p1 \\
     --covers liquid-line,vapour-line,indoor-coil
   lineproof add cabin evacuation --reading 0min=412micron --reading 5min=455micron \\
-    --reading 10min=470micron --reading 20min=486micron --gauge v1 --covers liquid-line,vapour-line,indoor-coil
-  lineproof add cabin released --at \"2026-07-02 18:05\" --lasted 4min --where indoors --segments indoor-coil";
+    --reading 10min=470micron --reading 20min=486micron \\
+    --gauge v1 --covers liquid-line,vapour-line,indoor-coil
+  lineproof add cabin released --at \"2026-07-02 18:05\" --lasted 4min \\
+    --where indoors --segments indoor-coil";
 
 /// What every event may have.
 #[derive(Debug, clap::Args)]
@@ -49,7 +52,7 @@ struct When {
 }
 
 #[derive(Debug, Subcommand)]
-enum Event {
+enum Kind {
     /// A joint was made up
     JointMade(#[command(flatten)] work::JointMade),
     /// A joint was looked at for leaks
@@ -89,24 +92,35 @@ trait Noted {
 }
 
 fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
-    let noted = Moment::of(Timestamp::now(), record.zone());
+    // a clock's fraction of a second says nothing about work with a wrench
+    let now = Timestamp::from_second(Timestamp::now().as_second())?;
+    let noted = Moment::of(now, record.zone());
     let at = match &args.when().at {
         Some(text) => Moment::typed(text, record.zone())?,
         None => noted,
     };
     let note = args.when().note.clone();
-    let mut photos = Vec::new();
-    for photo in &args.when().photo {
-        photos.push(record.attach_photo(photo)?);
-    }
+    let taken = args.when().photo.clone();
+    let kept = record.kept_logs();
     let body = args.body(record, at)?;
-    let event = record.append(NewEvent {
+    let mut new = NewEvent {
         at,
         noted,
         body,
         note,
-        photos,
-    })?;
+        photos: Vec::new(),
+    };
+    if let Err(refused) = accepted(record, &new) {
+        let copied = new.body.log().map(|log| record.log_path(log));
+        if let Some(path) = copied.filter(|path| !kept.contains(path)) {
+            std::fs::remove_file(path)?;
+        }
+        return Err(refused);
+    }
+    for photo in &taken {
+        new.photos.push(record.attach_photo(photo)?);
+    }
+    let event = record.append(new)?;
     let (number, word, at) = (event.number, event.body.word(), event.at);
     let folder = record.folder.display();
     print(&format!(
@@ -115,28 +129,41 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
     Ok(ExitCode::SUCCESS)
 }
 
+/// A test that could not be judged later is refused now, as an event stays for good.
+fn accepted(record: &Record, new: &NewEvent) -> Result<(), Box<dyn std::error::Error>> {
+    record.fits(new)?;
+    let event = Event {
+        number: record.events.last().map_or(1, |last| last.number + 1),
+        at: new.at,
+        noted: new.noted,
+        body: new.body.clone(),
+        note: None,
+        photos: Vec::new(),
+    };
+    decide::readable(record, &event)
+        .map_err(|error| format!("nothing was recorded: {error}").into())
+}
+
 pub(super) fn run(args: Args) -> Ran {
     let mut record = Record::open(&args.folder)?;
-    for warning in &record.warnings {
-        print(&format!("note: {warning}\n"));
-    }
+    warn(&record);
     let record = &mut record;
     match args.event {
-        Event::JointMade(a) => add(record, a),
-        Event::JointChecked(a) => add(record, a),
-        Event::PressureTest(a) => add(record, *a),
-        Event::Evacuation(a) => add(record, *a),
-        Event::ValveMoved(a) => add(record, a),
-        Event::Opened(a) => add(record, a),
-        Event::Repaired(a) => add(record, a),
-        Event::Released(a) => add(record, a),
-        Event::Weighed(a) => add(record, a),
-        Event::StartChecked(a) => add(record, *a),
-        Event::Started(a) => add(record, a),
-        Event::Stopped(a) => add(record, a),
-        Event::Reading(a) => add(record, *a),
-        Event::TechnicianVisit(a) => add(record, *a),
-        Event::Changed(a) => add(record, a),
+        Kind::JointMade(a) => add(record, a),
+        Kind::JointChecked(a) => add(record, a),
+        Kind::PressureTest(a) => add(record, *a),
+        Kind::Evacuation(a) => add(record, *a),
+        Kind::ValveMoved(a) => add(record, a),
+        Kind::Opened(a) => add(record, a),
+        Kind::Repaired(a) => add(record, a),
+        Kind::Released(a) => add(record, a),
+        Kind::Weighed(a) => add(record, a),
+        Kind::StartChecked(a) => add(record, *a),
+        Kind::Started(a) => add(record, a),
+        Kind::Stopped(a) => add(record, a),
+        Kind::Reading(a) => add(record, *a),
+        Kind::TechnicianVisit(a) => add(record, *a),
+        Kind::Changed(a) => add(record, a),
     }
 }
 

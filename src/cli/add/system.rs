@@ -17,7 +17,7 @@ type Body = Result<EventBody, Box<dyn std::error::Error>>;
 #[derive(Debug, clap::Args)]
 pub(super) struct Weighed {
     /// How much, without a sign, e.g. 9oz
-    #[arg(long, value_parser = field::<Mass>)]
+    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true)]
     mass: AsTyped<Mass>,
     /// in or out
     #[arg(long, value_parser = word!(Direction))]
@@ -51,7 +51,7 @@ impl Noted for Weighed {
 #[derive(Debug, clap::Args)]
 pub(super) struct StartChecked {
     /// How long the crankcase heater has been on, e.g. 14h
-    #[arg(long, value_parser = field::<Duration>)]
+    #[arg(long, value_parser = field::<Duration>, allow_hyphen_values = true)]
     crankcase_heater: Option<AsTyped<Duration>>,
     /// Are both service valves fully open?
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
@@ -75,16 +75,16 @@ pub(super) struct StartChecked {
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
     drain_clear: Answer,
     /// Supply voltage at the unit, e.g. 238V
-    #[arg(long, value_parser = field::<Voltage>)]
+    #[arg(long, value_parser = field::<Voltage>, allow_hyphen_values = true)]
     voltage: Option<AsTyped<Voltage>>,
     /// The voltmeter's id in lineset.toml
     #[arg(long)]
     voltmeter: Option<String>,
     /// Size of the breaker or fuse, e.g. 30A
-    #[arg(long, value_parser = field::<Current>)]
+    #[arg(long, value_parser = field::<Current>, allow_hyphen_values = true)]
     breaker: Option<AsTyped<Current>>,
     /// What the wire may carry by the local code's table, e.g. 30A
-    #[arg(long, value_parser = field::<Current>)]
+    #[arg(long, value_parser = field::<Current>, allow_hyphen_values = true)]
     wire_ampacity: Option<AsTyped<Current>>,
     /// Is the earth conductor connected?
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
@@ -162,7 +162,7 @@ pub(super) struct Reading {
     #[arg(long, value_parser = word!(Mode))]
     mode: Mode,
     /// How long it had been running, e.g. 20min
-    #[arg(long, value_parser = field::<Duration>)]
+    #[arg(long, value_parser = field::<Duration>, allow_hyphen_values = true)]
     running: Option<AsTyped<Duration>>,
     /// Had the readings settled? yes, no, not-known
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
@@ -210,16 +210,16 @@ pub(super) struct Reading {
     #[arg(long, value_parser = word!(LiquidTap))]
     liquid_tap: Option<LiquidTap>,
     /// Pressure drop from a discharge tap to the liquid line
-    #[arg(long, value_parser = field::<PressureDiff>)]
+    #[arg(long, value_parser = field::<PressureDiff>, allow_hyphen_values = true)]
     tap_drop: Option<AsTyped<PressureDiff>>,
     /// Superheat that the unit's charging table asks for
-    #[arg(long, value_parser = field::<TemperatureDiff>)]
+    #[arg(long, value_parser = field::<TemperatureDiff>, allow_hyphen_values = true)]
     target_superheat: Option<AsTyped<TemperatureDiff>>,
     /// Current
-    #[arg(long, value_parser = field::<Current>)]
+    #[arg(long, value_parser = field::<Current>, allow_hyphen_values = true)]
     current: Option<AsTyped<Current>>,
     /// Share of the heat from the backup heater
-    #[arg(long, value_parser = field::<Fraction>)]
+    #[arg(long, value_parser = field::<Fraction>, allow_hyphen_values = true)]
     backup_share: Option<AsTyped<Fraction>>,
     /// Defrosts in a day
     #[arg(long)]
@@ -277,13 +277,13 @@ impl Noted for Reading {
 #[derive(Debug, clap::Args)]
 pub(super) struct TechnicianVisit {
     /// Mass recovered, e.g. "6 lb 1 oz"
-    #[arg(long, value_parser = field::<Mass>)]
+    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true)]
     recovered: Option<AsTyped<Mass>>,
     /// Mass charged
-    #[arg(long, value_parser = field::<Mass>)]
+    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true)]
     charged: Option<AsTyped<Mass>>,
     /// Vacuum reached, e.g. 320micron
-    #[arg(long, value_parser = field::<Vacuum>)]
+    #[arg(long, value_parser = field::<Vacuum>, allow_hyphen_values = true)]
     evacuated_to: Option<AsTyped<Vacuum>>,
     /// Was a filter drier fitted or replaced? yes, no, not-known
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
@@ -292,7 +292,7 @@ pub(super) struct TechnicianVisit {
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
     pressure_held: Answer,
     /// The pressure of that test
-    #[arg(long, value_parser = field::<PressureGauge>)]
+    #[arg(long, value_parser = field::<PressureGauge>, allow_hyphen_values = true)]
     test_pressure: Option<AsTyped<PressureGauge>>,
     /// Was a leak found? yes, no, not-known
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]

@@ -12,16 +12,16 @@ pub(super) struct JointMade {
     #[arg(long)]
     joint: String,
     /// What the wrench was set to, e.g. "40 N m" or "30 ft-lb"
-    #[arg(long, value_parser = field::<Torque>)]
+    #[arg(long, value_parser = field::<Torque>, allow_hyphen_values = true)]
     torque: Option<AsTyped<Torque>>,
     /// The wrench's id in lineset.toml
     #[arg(long)]
     wrench: Option<String>,
     /// With an adapter: from the wrench's square to the middle of the grip
-    #[arg(long, value_parser = field::<Length>, requires = "adapter_length")]
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true, requires = "adapter_length")]
     wrench_length: Option<AsTyped<Length>>,
     /// With an adapter: from the wrench's square to the middle of the nut
-    #[arg(long, value_parser = field::<Length>, requires = "wrench_length")]
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true, requires = "wrench_length")]
     adapter_length: Option<AsTyped<Length>>,
     /// Angle between adapter and wrench: 0 straight out, 90 square
     #[arg(long, requires = "adapter_length")]
@@ -71,10 +71,10 @@ pub(super) struct JointChecked {
     #[arg(long, value_parser = word!(JointResult))]
     result: JointResult,
     /// How long it was watched, e.g. 5min
-    #[arg(long, value_parser = field::<Duration>)]
+    #[arg(long, value_parser = field::<Duration>, allow_hyphen_values = true)]
     watched: Option<AsTyped<Duration>>,
     /// The pressure inside, e.g. 450psig
-    #[arg(long, value_parser = field::<PressureGauge>)]
+    #[arg(long, value_parser = field::<PressureGauge>, allow_hyphen_values = true)]
     pressure: Option<AsTyped<PressureGauge>>,
     #[command(flatten)]
     when: When,

@@ -118,6 +118,12 @@ fn key(name: &str) -> String {
 
 /// Names at most two typing errors away, nearest first; the nearest kind only.
 fn near(key: &str) -> Vec<Refrigerant> {
+    match key {
+        "propane" => return vec![Refrigerant::R290],
+        "isobutane" => return vec![Refrigerant::R600a],
+        "co2" | "carbondioxide" => return vec![Refrigerant::R744],
+        _ => {}
+    }
     let distance = |r: &Refrigerant| typing_errors(key, &self::key(r.name()));
     let nearest = Refrigerant::ALL.iter().map(distance).min();
     let close = |r: &&Refrigerant| Some(distance(r)) == nearest && distance(r) <= 2;

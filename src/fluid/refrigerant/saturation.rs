@@ -76,7 +76,7 @@ impl fmt::Display for Side {
 /// A refrigerant that is known by name only.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 #[error(
-    "there is no saturation table for {refrigerant} yet: tables exist for {}; read the saturation temperature from the chart of the unit or the refrigerant and give that",
+    "there is no saturation table for {refrigerant} yet: tables exist for {}; use the chart of the unit or of the refrigerant for this one",
     names_with_table()
 )]
 pub struct NoTable {

@@ -18,7 +18,7 @@ pub enum InputError {
     #[error(transparent)]
     Logger(#[from] LoggerError),
     /// An instrument's facts.
-    #[error("instrument \"{id}\": {error}")]
+    #[error("lineset.toml, instrument \"{id}\": {error}")]
     Instrument {
         /// Its id.
         id: String,

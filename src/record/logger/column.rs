@@ -83,7 +83,10 @@ fn words(name: &str) -> Vec<String> {
 /// The role a column's name gives it.
 pub(super) fn role_of(name: &str) -> Option<Role> {
     let words = words(name);
-    let first = words.first()?.as_str();
+    // p1 and p2 are pressures as well as p
+    let first = words
+        .first()?
+        .trim_end_matches(|c: char| c.is_ascii_digit());
     let has = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
     let temperature = has(&["t", "temp", "temperature", "air"]);
     if temperature && has(&["outdoor", "outside", "out", "ambient"]) {

@@ -2,8 +2,6 @@
 
 use std::path::PathBuf;
 
-use crate::quantity::ParseError;
-
 /// Why a logger file cannot be used.
 #[derive(Debug, thiserror::Error)]
 pub enum LoggerError {
@@ -24,7 +22,7 @@ pub enum LoggerError {
         line: u64,
     },
     /// No rows.
-    #[error("{}: holds {rows} readings; at least 2 are needed", file.display())]
+    #[error("{}: readings in it: {rows}, at least 2 are needed; check that it is the whole file and begins with a line of column names", file.display())]
     TooFew {
         /// The file.
         file: PathBuf,
@@ -139,5 +137,5 @@ pub enum LoggerError {
     },
     /// A unit asked for that does not exist.
     #[error("--pressure-unit: {0}")]
-    AskedUnit(#[from] ParseError),
+    AskedUnit(String),
 }

@@ -189,12 +189,12 @@ impl Table {
         let refuse = |why: String| Err(self.cell_error(row, column, why));
         if text.is_empty() || is_no_reading(text) {
             return refuse(format!(
-                "\"{text}\" is no reading; delete the row, or leave such rows out with --skip-missing"
+                "\"{text}\" is no reading; delete the row (lineproof tight and dry leave such rows out with --skip-missing)"
             ));
         }
         if text.contains(',') {
             return refuse(format!(
-                "\"{text}\" has a comma: write numbers with a point and without separators"
+                "\"{text}\" has a comma: is it a decimal or a thousand? in a copy of the file, write numbers with a point and without separators"
             ));
         }
         match text.parse::<f64>() {
@@ -264,7 +264,7 @@ impl Table {
         Err(self.cell_error(
             row,
             column,
-            format!("\"{text}\" is not a date and time like 2026-03-01 18:30:00 (year first); reformat the column"),
+            format!("\"{text}\" is not a date and time like 2026-03-01 18:30:00 (year first, 24-hour clock); reformat the column"),
         ))
     }
 
@@ -273,7 +273,17 @@ impl Table {
         let column = self.need(Role::Pressure)?;
         let name = &self.names[column];
         let unit = match &self.asked.pressure_unit {
-            Some(unit) => asked_unit(unit)?,
+            Some(unit) => asked_unit(unit).map_err(|refused| {
+                LoggerError::AskedUnit(match refused {
+                    ParseError::GaugeOrAbsolute { gauge, absolute, .. } => format!(
+                        "is \"{unit}\" gauge or absolute? type \"{gauge}\" or \"{absolute}\""
+                    ),
+                    ParseError::UnknownUnit { units, .. } => {
+                        format!("\"{unit}\" is no unit of pressure known here; type one of {units}")
+                    }
+                    other => other.to_string(),
+                })
+            })?,
             None => unit_of_name(name).map_err(|refused| {
                 let question = match refused {
                     Some(ParseError::GaugeOrAbsolute { gauge, absolute, .. }) => {
@@ -296,7 +306,7 @@ impl Table {
                 line: self.lines[row],
                 column: name.clone(),
                 value: format!("{} {}", self.rows[row][column], unit.symbol()),
-                limit: "what lies above a perfect vacuum",
+                limit: "what can be: it lies below a perfect vacuum",
             })?);
         }
         Ok((pressures, unit.reading(0.0).is_gauge()))
@@ -322,7 +332,7 @@ impl Table {
                     line: self.lines[row],
                     column: name.clone(),
                     value: format!("{} {}", self.rows[row][column], unit.symbol),
-                    limit: "-53 to 72 °C (-64 to 161 °F), where a lost probe and a wrong unit fall",
+                    limit: "-53 to 72 °C (-64 to 161 °F): a lost probe or a wrong unit",
                 });
             }
             temperatures.push(t);

@@ -35,7 +35,7 @@ pub enum RiseError {
     },
     /// A pressure that is no vacuum.
     #[error(
-        "the pressure {micron} micron of reading {position} is outside 0 to 800000 micron: a vacuum gauge reads absolute pressure; leave out what it could not read"
+        "the pressure {micron:.0} micron of reading {position} is outside 0 to 800,000 micron: a vacuum gauge reads absolute pressure; leave out what it could not read"
     )]
     OutOfRange {
         /// Position of the reading, counted from 1.
@@ -45,7 +45,7 @@ pub enum RiseError {
     },
     /// The smallest step of the gauge.
     #[error(
-        "a gauge resolution of {micron} micron is outside 0.001 to 10000 micron: give the smallest step the gauge shows"
+        "a gauge resolution of {micron:.4} micron is outside 0.001 to 10,000 micron: give the smallest step the gauge shows"
     )]
     Resolution {
         /// The resolution, micron.
@@ -64,11 +64,6 @@ pub(super) fn check(rise: &Rise) -> Result<(), RiseError> {
     if minutes < 4 {
         return Err(RiseError::TooFew { count: minutes });
     }
-    if !(0.001..=10_000.0).contains(&rise.resolution_micron) {
-        return Err(RiseError::Resolution {
-            micron: rise.resolution_micron,
-        });
-    }
     if let Some(index) = rise
         .micron
         .iter()
@@ -77,6 +72,11 @@ pub(super) fn check(rise: &Rise) -> Result<(), RiseError> {
         return Err(RiseError::OutOfRange {
             position: index + 1,
             micron: rise.micron[index],
+        });
+    }
+    if !(0.001..=10_000.0).contains(&rise.resolution_micron) {
+        return Err(RiseError::Resolution {
+            micron: rise.resolution_micron,
         });
     }
     match rise

@@ -54,7 +54,9 @@ pub enum FitError {
         position: usize,
     },
     /// An assumption that cannot be meant.
-    #[error("{what} is {value}: it must lie between {low} and {high}")]
+    #[error(
+        "{what} is {value}: it must lie between {low} and {high}; check the value and its unit"
+    )]
     Assumption {
         /// What was assumed.
         what: &'static str,

@@ -16,12 +16,17 @@ fn typed(text: &str) -> PressureReading {
 
 /// A rise that has settled at a level after a few minutes, by a rule.
 fn settled_at(level: f64, rule: Rule, step: f64) -> Finding {
-    let minutes: Vec<f64> = (0..=20).map(f64::from).collect();
-    let read = |m: &f64| 400.0 + (level - 400.0) * (1.0 - (-m).exp());
+    let settles = |m: f64| 400.0 + (level - 400.0) * (1.0 - (-m).exp());
+    judged(20, settles, rule, step)
+}
+
+/// A reading a minute, held against a rule.
+fn judged(minutes: u32, micron: impl Fn(f64) -> f64, rule: Rule, step: f64) -> Finding {
+    let minutes: Vec<f64> = (0..=minutes).map(f64::from).collect();
     let input = Input {
         pressure: minutes
             .iter()
-            .map(|m| PressureAbs::of(read(m).round(), unit::MICRON))
+            .map(|m| PressureAbs::of(micron(*m).round(), unit::MICRON))
             .collect(),
         minutes,
         gauge_resolution: PressureDiff::of(step, unit::MICRON_DIFF),
@@ -127,4 +132,24 @@ fn c12_a_vacuum_dial_at_altitude() {
     near(micron(typed("24 inHg vacuum"), high), 22_800.0, 127.0);
     let half_an_inch = PressureDiff::of(0.5, unit::INHG_DIFF);
     near(half_an_inch.in_unit(unit::MICRON_DIFF), 12_700.0, 1.0);
+}
+
+/// Met at the rule's ten minutes and above the rule at forty: no pass. The trap: a rule judged at one moment only.
+#[test]
+fn a_rise_that_leaves_the_rule_later_does_not_pass() {
+    for (by, tau) in [
+        (900.0, 8.0),
+        (1200.0, 10.0),
+        (1500.0, 14.0),
+        (1600.0, 16.0),
+        (2500.0, 40.0),
+    ] {
+        let finding = judged(
+            40,
+            |m| 700.0 + by * (1.0 - (-m / tau).exp()),
+            Rule::ALL[0],
+            1.0,
+        );
+        assert_ne!(finding.outcome, Outcome::Pass, "{:#?}", finding.reasons);
+    }
 }

@@ -46,6 +46,13 @@ pub(super) fn reasons_of(
     let rate = |i: usize| format!("{:.1}", detail.leak[i].in_unit(unit::MICRON_PER_MINUTE));
     let asks = rule.words();
     let by_level = match state.level {
+        Level::Met if last > rule.pass_micron => by_rule(
+            reasons::RULE_MET,
+            format!(
+                "{asks}: met after {:.0} min, and left again, with {last:.0} micron after {:.0} min",
+                rule.hold_min, fit.minutes
+            ),
+        ),
         Level::Met => by_rule(
             reasons::RULE_MET,
             format!(

@@ -60,7 +60,7 @@ typed_again! {
     mass_rates: MassRate, -1e-6..1e-6;
     voltages: Voltage, spread(1.0, 1000.0);
     currents: Current, spread(0.1, 200.0);
-    shares: Fraction, -1.0..2.0;
+    shares: Fraction, 0.0..1.0;
 }
 
 proptest! {

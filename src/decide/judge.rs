@@ -187,13 +187,8 @@ fn latest(
 }
 
 /// Whether an event can be judged at all: asked before it is written for good.
-///
-/// A refrigerant without a table is no fault of the event, and does not refuse it.
 pub fn readable(record: &Record, event: &Event) -> Result<(), JudgeError> {
-    match assess(record, event, UnitSystem::Us) {
-        Err(JudgeError::Input(InputError::Table(_))) | Ok(_) => Ok(()),
-        Err(error) => Err(error),
-    }
+    assess(record, event, UnitSystem::Us).map(drop)
 }
 
 /// The finding of one event; none when it is a technician's word.
@@ -224,12 +219,14 @@ fn assess(
             &record.start_input(event, checked)?,
             &start::Criteria::default(),
         )),
-        EventBody::Reading(reading) => match record.run_input(event, reading)? {
-            Some(input) => Some(
+        EventBody::Reading(reading) => match record.run_input(event, reading) {
+            Err(InputError::Table(why)) => Some(evidence::no_table(&why)),
+            Err(error) => return Err(error.into()),
+            Ok(Some(input)) => Some(
                 run::assess(&input, &run::Criteria::default())
                     .map_err(|error| JudgeError::Run { number, error })?,
             ),
-            None => Some(evidence::facts_missing_for(Stage::Run)),
+            Ok(None) => Some(evidence::facts_missing_for(Stage::Run)),
         },
         _ => None,
     })

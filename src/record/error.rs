@@ -34,6 +34,7 @@ impl fmt::Display for Spot {
 fn next_step(source: &io::Error) -> &'static str {
     match source.kind() {
         io::ErrorKind::NotFound => "check the name and the folder",
+        io::ErrorKind::NotADirectory => "name a folder, not a file",
         io::ErrorKind::IsADirectory => "name a file, not a folder",
         io::ErrorKind::InvalidData => "save it as plain text in UTF-8",
         _ => "check the rights to the folder and the space on the disk",

@@ -16,6 +16,11 @@ fn typed<Q: Field + std::fmt::Debug + 'static>(
         .prop_map(move |(whole, part)| AsTyped::read(&format!("{whole}.{part:02} {unit}")).unwrap())
 }
 
+/// Nothing to all.
+fn share<Q: Field + std::fmt::Debug + 'static>() -> impl Strategy<Value = AsTyped<Q>> {
+    (0u32..=100).prop_map(|percent| AsTyped::read(&format!("{percent} %")).unwrap())
+}
+
 fn word<T: Copy + std::fmt::Debug + 'static>(all: &'static [T]) -> impl Strategy<Value = T> {
     select(all)
 }
@@ -134,7 +139,7 @@ fn pressure_test() -> impl Strategy<Value = EventBody> {
         word(TestGas::ALL),
         option::of(typed("psig")),
         option::of(valves()),
-        option::of(typed("%")),
+        option::of(share()),
         option::of(moment()),
         vec(reading, 1..4),
     )
@@ -269,7 +274,7 @@ fn reading() -> impl Strategy<Value = EventBody> {
         (
             option::of(typed("min")),
             option::of(typed("A")),
-            option::of(typed("%")),
+            option::of(share()),
         ),
         (
             option::of(word(LiquidTap::ALL)),

@@ -186,7 +186,7 @@ fn wrong_facts_name_line_field_and_next_step() {
         (
             "\"6000 ft\"",
             "\"6000 m\"",
-            "lineset.toml line LINE, place.altitude: altitude 6000 m: the standard atmosphere is used here from -430 to 5,500 m; check the unit",
+            "lineset.toml line LINE, place.altitude: altitude 6000 m (19685 ft): the standard atmosphere is used here from -430 to 5,500 m (-1,400 to 18,000 ft); check the unit",
         ),
         (
             "outdoors = \"30 %\"",

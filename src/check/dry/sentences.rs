@@ -49,8 +49,8 @@ pub(super) fn reasons_of(
         Level::Met if last > rule.pass_micron => by_rule(
             reasons::RULE_MET,
             format!(
-                "{asks}: met after {:.0} min, and left again, with {last:.0} micron after {:.0} min",
-                rule.hold_min, fit.minutes
+                "{first:.0} to {last:.0} micron in {:.0} min: met after {:.0} min and left again; {asks}",
+                fit.minutes, rule.hold_min
             ),
         ),
         Level::Met => by_rule(

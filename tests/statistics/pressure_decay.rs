@@ -80,8 +80,18 @@ impl Case {
             witness_ln_p: None,
             kappa: nitrogen_kappa(self.psia[0], self.outdoor[0]),
         };
+        // the reference grid takes the thermometers as they come
+        let stated = Share::stated(self.stated_share);
+        let smoothed_h = if unseen == Unseen::start_only() {
+            0.0
+        } else {
+            stated.smoothed_h
+        };
         let assumptions = Assumptions {
-            share: Share::stated(self.stated_share),
+            share: Share {
+                smoothed_h,
+                ..stated
+            },
             gauge: Gauge {
                 resolution_pa: self.resolution_psi * PSI,
                 drift_pa_per_k: 0.0,

@@ -55,11 +55,12 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
     let pumping = read[read.len() - 1] < 0.5 * read[0];
     // a longer test than the rule asks for has to end within it too
     let stays = read[read.len() - 1] <= criteria.rule.pass_micron;
+    let deep_enough = read[0] <= criteria.rule.start_micron;
     let outcome = if pumping {
         Outcome::Undecided
     } else if leaks || wet || level == Level::NotMet {
         Outcome::Fail
-    } else if level == Level::Met && stays && 1.0 - above > SURE {
+    } else if level == Level::Met && stays && deep_enough && 1.0 - above > SURE {
         Outcome::Pass
     } else {
         Outcome::Undecided
@@ -93,7 +94,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
             .flatten()
             .map(|l| PressureAbs::of(0.5 * (l.low + l.high), unit::MICRON)),
         hold_longer_min: match outcome {
-            Outcome::Undecided => needed.map(|n| n.max(for_rule)),
+            Outcome::Undecided if deep_enough && !pumping => needed.map(|n| n.max(for_rule)),
             _ => None,
         },
         from_to: (input.pressure[0], input.pressure[input.pressure.len() - 1]),

@@ -85,6 +85,13 @@ pub(super) fn reasons_of(
         return vec![by_method(reasons::PUMPING, text)];
     }
     let rule_leads = !state.leaks && !state.wet;
+    if first > rule.start_micron {
+        let text = format!(
+            "{first:.0} micron at the start is above the {:.0} micron that {} asks for",
+            rule.start_micron, rule.name
+        );
+        out.push(by_rule(reasons::STARTED_HIGH, text));
+    }
     if rule_leads {
         out.push(by_level.clone());
     }
@@ -119,13 +126,6 @@ pub(super) fn reasons_of(
     );
     if !rule_leads {
         out.push(by_level);
-    }
-    if first > rule.start_micron {
-        let text = format!(
-            "{first:.0} micron at the start is above the {:.0} micron that {} asks for",
-            rule.start_micron, rule.name
-        );
-        out.push(by_rule(reasons::STARTED_HIGH, text));
     }
     if !state.leaks {
         out.push(if 1.0 - detail.above_limit > SURE {
@@ -194,14 +194,19 @@ fn liquid_water(level: PressureAbs, coldest: Option<Temperature>) -> Option<Reas
 }
 
 pub(super) fn unseen(input: &Input, detail: &Detail) -> Vec<String> {
-    let mut out = vec![
-        format!(
-            "A leak below {:.1} micron/min would not have been seen.",
-            detail.leak[2].in_unit(unit::MICRON_PER_MINUTE)
-        ),
+    let mut out = Vec::new();
+    let [_, low, high] = detail
+        .leak
+        .map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
+    if low <= 0.0 && high > 0.0 {
+        out.push(format!(
+            "A leak below {high:.1} micron/min would not have been seen."
+        ));
+    }
+    out.extend([
         "A leak that opens only under pressure: 500 psig of nitrogen drives the same hole 35 to 1,200 times harder. A passed rise does not replace the standing pressure test.".into(),
         "Oil or rubber in the hoses that gives off vapour looks like water.".into(),
-    ];
+    ]);
     let left: Vec<_> = Segment::ALL
         .iter()
         .filter(|s| **s != Segment::Hoses && !input.covers.contains(s))

@@ -198,7 +198,9 @@ fn code_reason(rule: CodeRule, result: CodeRuleResult) -> Reason {
 
 pub(super) fn unseen(input: &Input, detail: &Detail, allowed: TemperatureDiff) -> Vec<String> {
     let mut out = Vec::new();
-    if !detail.leak_seen {
+    if detail.loss[2].si() <= 0.0 {
+        out.push("A small loss: the pressure rose more than temperature explains, so something else moved it.".into());
+    } else if !detail.leak_seen {
         out.push(format!(
             "A loss below {} would not have been seen.",
             detail.loss[2].show(input.units)

@@ -94,6 +94,9 @@ impl Record {
     fn weighed_in(&self, events: &[&Event]) -> Result<Option<Measured<Mass>>, InputError> {
         let mut sum: Option<(f64, f64)> = None;
         for event in events {
+            if matches!(&event.body, EventBody::TechnicianVisit(visit) if visit.charged.is_some()) {
+                sum = None;
+            }
             if let EventBody::Weighed(weighed) = &event.body {
                 let limit = Mass::of(SCALE_LIMIT_OZ, unit::OUNCE_MASS);
                 let read =

@@ -69,6 +69,11 @@ pub struct Share {
     pub outdoors: f64,
     /// Its standard deviation.
     pub sd: f64,
+    /// Over how long thermometers are averaged before the readings may correct the share, h; 0 for not at all.
+    ///
+    /// What a thermometer does faster than that is draught and noise of its own. Left in, it is taken for a share that
+    /// is not there, and on a day that only warms or only cools the loss pays for it.
+    pub smoothed_h: f64,
 }
 
 /// The pressure gauge.
@@ -105,9 +110,16 @@ pub struct Assumptions {
 }
 
 impl Share {
+    /// Usual time of averaging, h.
+    const SMOOTHED_H: f64 = 3.0;
+
     /// A share worked out from tube lengths: good to 0.15.
     pub fn stated(outdoors: f64) -> Self {
-        Self { outdoors, sd: 0.15 }
+        Self {
+            outdoors,
+            sd: 0.15,
+            smoothed_h: Self::SMOOTHED_H,
+        }
     }
 
     /// Nobody knows: half and half, give or take 0.30.
@@ -115,6 +127,7 @@ impl Share {
         Self {
             outdoors: 0.5,
             sd: 0.30,
+            smoothed_h: Self::SMOOTHED_H,
         }
     }
 }
@@ -330,6 +343,12 @@ pub(super) fn check(series: &Series, assumptions: &Assumptions) -> Result<(), Fi
             assumptions.share.sd,
             0.0,
             1.0,
+        ),
+        (
+            "the averaging of the thermometers in h",
+            assumptions.share.smoothed_h,
+            0.0,
+            24.0,
         ),
         (
             "the gauge resolution in Pa",

@@ -275,7 +275,7 @@ fn at_lag(
     let base = base_response(series, assumptions, lag_h);
     let column = |term: &Term| -> Vec<f64> {
         match term.kind {
-            Kind::Share => share_column(series, lag_h),
+            Kind::Share => share_column(series, assumptions.share.smoothed_h, lag_h),
             Kind::Drift => drift_column(series),
             kind => hours
                 .iter()
@@ -306,18 +306,39 @@ fn at_lag(
     }
 }
 
-/// One more unit of share outdoors takes one away indoors.
-fn share_column(series: &Series, lag_h: f64) -> Vec<f64> {
+/// One more unit of share outdoors takes one away indoors; only its slow part tells the share.
+fn share_column(series: &Series, smoothed_h: f64, lag_h: f64) -> Vec<f64> {
     let Responses { outdoor, indoor } = responses(series, lag_h);
     let zero = vec![0.0; series.hours.len()];
     let (outdoor, indoor) = (
         outdoor.unwrap_or_else(|| zero.clone()),
         indoor.unwrap_or(zero),
     );
-    outdoor
+    let difference: Vec<f64> = outdoor
         .iter()
         .zip(&indoor)
         .map(|(out, room)| out - room)
+        .collect();
+    smoothed(series.hours, &difference, 0.5 * smoothed_h)
+}
+
+/// The mean over `half` to either side of each time, over as much to both sides as there is on the shorter one, so that a
+/// straight line stays one.
+fn smoothed(hours: &[f64], values: &[f64], half: f64) -> Vec<f64> {
+    let mut sums = Vec::with_capacity(values.len() + 1);
+    sums.push(0.0);
+    for value in values {
+        sums.push(sums[sums.len() - 1] + value);
+    }
+    let (first, last) = (hours[0], hours[hours.len() - 1]);
+    hours
+        .iter()
+        .map(|&at| {
+            let reach = half.min(at - first).min(last - at) + 1e-9;
+            let from = hours.partition_point(|h| *h < at - reach);
+            let to = hours.partition_point(|h| *h <= at + reach);
+            (sums[to] - sums[from]) / (to - from) as f64
+        })
         .collect()
 }
 

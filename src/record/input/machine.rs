@@ -8,12 +8,11 @@ use crate::physics::cycle::{
     MeteringDevice as Device, MeteringKind, MeteringPlace, Mode as Direction,
 };
 use crate::quantity::{
-    Length, Mass, Measured, Origin, PressureDiff, Quantity, Temperature, TemperatureDiff, Voltage,
-    unit,
+    Mass, Measured, Origin, PressureDiff, Quantity, Temperature, TemperatureDiff, Voltage, unit,
 };
 use crate::record::{
-    Answer, AsTyped, Compressor, CompressorSpeed, Connection, Direction as WayOf, Event, EventBody,
-    LiquidTap, MeteringDevice, Mode, Person, Reading, Record, StartChecked,
+    Answer, AsTyped, Compressor, CompressorSpeed, Direction as WayOf, Event, EventBody, LiquidTap,
+    MeteringDevice, Mode, Person, Reading, Record, StartChecked,
 };
 
 /// Limits of error assumed for instruments that nothing is stated about (California RA3.2.2.2, `charge_verification`).
@@ -303,20 +302,6 @@ impl Record {
                 (None, None) => None,
             },
         }
-    }
-
-    /// Whether the lines came filled.
-    pub fn pre_charged(&self) -> bool {
-        self.lineset.line_set.connection == Connection::PreChargedCouplings
-    }
-
-    /// The length of line as installed.
-    pub fn installed_length(&self) -> Option<Length> {
-        self.lineset
-            .line_set
-            .liquid
-            .as_ref()
-            .map(|l| l.length.value())
     }
 }
 

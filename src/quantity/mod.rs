@@ -138,6 +138,14 @@ quantities! {
     MassPerLength, MassPerLength, "a charge per length", MASS_PER_LENGTH_UNITS;
     /// Density; SI unit kg/m3.
     Density, Density, "a density", DENSITY_UNITS;
+    /// Enthalpy per mass; SI unit J/kg.
+    SpecificEnthalpy, SpecificEnthalpy, "an enthalpy per mass", SPECIFIC_ENTHALPY_UNITS;
+    /// Entropy per mass; SI unit J/(kg K).
+    SpecificEntropy, SpecificEntropy, "an entropy per mass", SPECIFIC_ENTROPY_UNITS;
+    /// Heat capacity per mass; SI unit J/(kg K).
+    HeatCapacity, HeatCapacity, "a heat capacity per mass", HEAT_CAPACITY_UNITS;
+    /// Dynamic viscosity; SI unit Pa s.
+    Viscosity, Viscosity, "a viscosity", VISCOSITY_UNITS;
     /// Torque; SI unit N m.
     Torque, Torque, "a torque", TORQUE_UNITS;
     /// Change of pressure with time; SI unit Pa/s.
@@ -177,6 +185,8 @@ differences! {
     Length - Length = Length;
     Volume - Volume = Volume;
     Duration - Duration = Duration;
+    SpecificEnthalpy - SpecificEnthalpy = SpecificEnthalpy;
+    SpecificEntropy - SpecificEntropy = SpecificEntropy;
 }
 
 impl PressureGauge {

@@ -218,6 +218,10 @@ fn example<Q: Quantity>() -> &'static str {
         D::Duration => "15 min",
         D::MassPerLength => "0.6 oz/ft",
         D::Density => "1.2 kg/m3",
+        D::SpecificEnthalpy => "280 kJ/kg",
+        D::SpecificEntropy => "1.8 kJ/(kg K)",
+        D::HeatCapacity => "1.2 kJ/(kg K)",
+        D::Viscosity => "12 µPa s",
         D::Torque => "42 N m",
         D::PressureRate => "0.05 psi/h",
         D::RiseRate => "1 micron/min",
@@ -355,6 +359,8 @@ fn lowest_allowed<Q: Quantity>() -> Option<&'static str> {
         | D::Area
         | D::Volume
         | D::Density
+        | D::HeatCapacity
+        | D::Viscosity
         | D::Duration
         | D::Voltage
         | D::Current

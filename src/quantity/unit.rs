@@ -3,9 +3,10 @@
 use std::marker::PhantomData;
 
 use super::{
-    Area, Current, Density, Duration, Fraction, LeakRate, Length, Mass, MassPerLength, MassRate,
-    PressureAbs, PressureDiff, PressureGauge, PressureRate, RiseRate, Temperature, TemperatureDiff,
-    Torque, Voltage, Volume,
+    Area, Current, Density, Duration, Fraction, HeatCapacity, LeakRate, Length, Mass,
+    MassPerLength, MassRate, PressureAbs, PressureDiff, PressureGauge, PressureRate, RiseRate,
+    SpecificEnthalpy, SpecificEntropy, Temperature, TemperatureDiff, Torque, Viscosity, Voltage,
+    Volume,
 };
 use crate::source::SourceId;
 
@@ -70,6 +71,8 @@ const TORR: f64 = 101_325.0 / 760.0;
 const MMHG: f64 = 13.5951 * STANDARD_GRAVITY;
 const INHG: f64 = MMHG * 25.4;
 const FT_LB: f64 = POUND * STANDARD_GRAVITY * FOOT;
+/// The British thermal unit of the International Table: 1 Btu/lb is 2326 J/kg by definition.
+const BTU_PER_LB: f64 = 2326.0;
 const HOUR: f64 = 3600.0;
 const DAY: f64 = 24.0 * HOUR;
 const YEAR: f64 = 365.0 * DAY;
@@ -167,6 +170,26 @@ units! { Density, DENSITY_UNITS:
     KILOGRAM_PER_CUBIC_METRE = "kg/m3", ["kg/m³"], 1.0; SiBrochure
     POUND_PER_CUBIC_FOOT = "lb/ft3", ["lb/ft³"], POUND / (FOOT * FOOT * FOOT); YardPound
 }
+units! { SpecificEnthalpy, SPECIFIC_ENTHALPY_UNITS:
+    KILOJOULE_PER_KILOGRAM = "kJ/kg", [], 1e3; SiBrochure
+    JOULE_PER_KILOGRAM = "J/kg", [], 1.0; SiBrochure
+    BTU_PER_POUND = "Btu/lb", [], BTU_PER_LB; NistSp811
+}
+units! { SpecificEntropy, SPECIFIC_ENTROPY_UNITS:
+    KILOJOULE_PER_KILOGRAM_KELVIN = "kJ/(kg K)", ["kj/kgk", "kj/kg/k", "kj/(kg·k)"], 1e3; SiBrochure
+    JOULE_PER_KILOGRAM_KELVIN = "J/(kg K)", ["j/kgk", "j/kg/k", "j/(kg·k)"], 1.0; SiBrochure
+    BTU_PER_POUND_FAHRENHEIT = "Btu/(lb °F)", ["btu/lbf", "btu/lb/f"], BTU_PER_LB * 1.8; NistSp811
+}
+units! { HeatCapacity, HEAT_CAPACITY_UNITS:
+    KILOJOULE_PER_KILOGRAM_KELVIN_HEAT = "kJ/(kg K)", ["kj/kgk", "kj/kg/k", "kj/(kg·k)"], 1e3; SiBrochure
+    JOULE_PER_KILOGRAM_KELVIN_HEAT = "J/(kg K)", ["j/kgk", "j/kg/k", "j/(kg·k)"], 1.0; SiBrochure
+    BTU_PER_POUND_FAHRENHEIT_HEAT = "Btu/(lb °F)", ["btu/lbf", "btu/lb/f"], BTU_PER_LB * 1.8; NistSp811
+}
+units! { Viscosity, VISCOSITY_UNITS:
+    MICROPASCAL_SECOND = "µPa s", ["upas", "μpas", "µpa·s"], 1e-6; SiBrochure
+    PASCAL_SECOND = "Pa s", ["pa·s"], 1.0; SiBrochure
+    POUND_PER_FOOT_HOUR = "lb/(ft h)", ["lb/fth", "lb/ft/h"], POUND / (FOOT * HOUR); YardPound
+}
 units! { Torque, TORQUE_UNITS:
     NEWTON_METRE = "N m", ["nm", "n·m", "n*m"], 1.0; SiBrochure
     FOOT_POUND = "ft lb", ["ftlb", "ft-lb", "ftlbf", "ft-lbf", "lbft", "lb-ft", "lbfft", "ft·lb"], FT_LB; NistSp811
@@ -225,6 +248,16 @@ mod tests {
         close(Volume::of(1.0, CUBIC_FOOT).si(), 2.831685e-2);
         close(Density::of(1.0, POUND_PER_CUBIC_FOOT).si(), 1.601846e1);
         close(PressureGauge::of(1.0, KGF_CM2_GAUGE).si(), 9.80665e4);
+        close(SpecificEnthalpy::of(1.0, BTU_PER_POUND).si(), 2.326e3);
+        close(
+            SpecificEntropy::of(1.0, BTU_PER_POUND_FAHRENHEIT).si(),
+            4.1868e3,
+        );
+        close(
+            HeatCapacity::of(1.0, BTU_PER_POUND_FAHRENHEIT_HEAT).si(),
+            4.1868e3,
+        );
+        close(Viscosity::of(1.0, POUND_PER_FOOT_HOUR).si(), 4.133789e-4);
         close(PressureAbs::of(1.0, MICRON).si(), 0.133_322_4);
     }
 

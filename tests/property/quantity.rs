@@ -54,6 +54,10 @@ typed_again! {
     durations: Duration, spread(1.0, 1e6);
     charges_per_length: MassPerLength, spread(1e-4, 1.0);
     densities: Density, spread(1e-3, 2e3);
+    enthalpies: SpecificEnthalpy, -1e5..8e5;
+    entropies: SpecificEntropy, -1e3..4e3;
+    heat_capacities: HeatCapacity, spread(500.0, 5e3);
+    viscosities: Viscosity, spread(5e-6, 1e-3);
     torques: Torque, spread(0.1, 500.0);
     pressure_rates: PressureRate, -10.0..10.0;
     leak_rates: LeakRate, spread(1e-9, 1.0);

@@ -151,8 +151,8 @@ fn compare(table: &Saturation, temperature: Temperature, row: &Row, worst: &mut 
             "{column} {density}: {row:?}"
         );
     }
-    let liquid = table.liquid_enthalpy(temperature).unwrap() / 1e3;
-    let vapour = table.vapour_enthalpy(temperature).unwrap() / 1e3;
+    let liquid = table.liquid_enthalpy(temperature).unwrap().si() / 1e3;
+    let vapour = table.vapour_enthalpy(temperature).unwrap().si() / 1e3;
     for (column, enthalpy) in [("h_liquid", liquid), ("h_vapor", vapour)] {
         let Some(beyond) = row.beyond(column, enthalpy) else {
             continue;
@@ -278,19 +278,19 @@ fn half_way_between_rows() {
         density.see(liquid / number("rho_l_kg_m3") - 1.0, &place);
         density.see(vapour / number("rho_v_kg_m3") - 1.0, &place);
         enthalpy.see(
-            table.liquid_enthalpy(t).unwrap() - number("h_l_J_kg"),
+            table.liquid_enthalpy(t).unwrap().si() - number("h_l_J_kg"),
             &place,
         );
         enthalpy.see(
-            table.vapour_enthalpy(t).unwrap() - number("h_v_J_kg"),
+            table.vapour_enthalpy(t).unwrap().si() - number("h_v_J_kg"),
             &place,
         );
         entropy.see(
-            table.liquid_entropy(t).unwrap() - number("s_l_J_kgK"),
+            table.liquid_entropy(t).unwrap().si() - number("s_l_J_kgK"),
             &place,
         );
         entropy.see(
-            table.vapour_entropy(t).unwrap() - number("s_v_J_kgK"),
+            table.vapour_entropy(t).unwrap().si() - number("s_v_J_kgK"),
             &place,
         );
     }

@@ -6,7 +6,8 @@ use std::sync::OnceLock;
 use super::Refrigerant;
 use super::curve::{MonotoneCubic, PressureCurve, logarithms};
 use crate::quantity::{
-    Density, Fraction, PressureAbs, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
+    Density, Fraction, PressureAbs, Quantity, SpecificEnthalpy, SpecificEntropy, Temperature,
+    TemperatureDiff, UnitSystem, unit,
 };
 use crate::source::SourceId;
 
@@ -270,24 +271,34 @@ impl Saturation {
         Ok(Density::from_si(ln_rho.exp()))
     }
 
-    /// Enthalpy of bubble liquid at a temperature, J/kg; 200 kJ/kg at 0 °C.
-    pub fn liquid_enthalpy(&self, temperature: Temperature) -> Result<f64, RangeError> {
+    /// Enthalpy of bubble liquid at a temperature; 200 kJ/kg at 0 °C.
+    pub fn liquid_enthalpy(
+        &self,
+        temperature: Temperature,
+    ) -> Result<SpecificEnthalpy, RangeError> {
         self.against_temperature(&self.energies[0], temperature)
+            .map(SpecificEnthalpy::from_si)
     }
 
-    /// Enthalpy of dew vapour at a temperature, J/kg.
-    pub fn vapour_enthalpy(&self, temperature: Temperature) -> Result<f64, RangeError> {
+    /// Enthalpy of dew vapour at a temperature.
+    pub fn vapour_enthalpy(
+        &self,
+        temperature: Temperature,
+    ) -> Result<SpecificEnthalpy, RangeError> {
         self.against_temperature(&self.energies[1], temperature)
+            .map(SpecificEnthalpy::from_si)
     }
 
-    /// Entropy of bubble liquid at a temperature, J/(kg K); 1 kJ/(kg K) at 0 °C.
-    pub fn liquid_entropy(&self, temperature: Temperature) -> Result<f64, RangeError> {
+    /// Entropy of bubble liquid at a temperature; 1 kJ/(kg K) at 0 °C.
+    pub fn liquid_entropy(&self, temperature: Temperature) -> Result<SpecificEntropy, RangeError> {
         self.against_temperature(&self.energies[2], temperature)
+            .map(SpecificEntropy::from_si)
     }
 
-    /// Entropy of dew vapour at a temperature, J/(kg K).
-    pub fn vapour_entropy(&self, temperature: Temperature) -> Result<f64, RangeError> {
+    /// Entropy of dew vapour at a temperature.
+    pub fn vapour_entropy(&self, temperature: Temperature) -> Result<SpecificEntropy, RangeError> {
         self.against_temperature(&self.energies[3], temperature)
+            .map(SpecificEntropy::from_si)
     }
 
     fn curve(&self, side: Side) -> &PressureCurve {

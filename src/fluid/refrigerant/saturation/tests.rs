@@ -63,7 +63,7 @@ fn bubble_is_never_below_dew_and_everything_rises_or_falls() {
                 bubble,
                 dew,
                 saturation.vapour_density(t).unwrap().si(),
-                saturation.liquid_enthalpy(t).unwrap(),
+                saturation.liquid_enthalpy(t).unwrap().si(),
                 -saturation.liquid_density(t).unwrap().si(),
             ];
             if let Some(before) = before {

@@ -9,10 +9,12 @@ mod line_charge;
 mod logfile;
 mod new;
 mod saturation;
+mod table;
 mod tight;
 
 use std::ffi::OsString;
 use std::io::Write;
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
@@ -52,6 +54,8 @@ enum Command {
     Hissing,
     /// Saturation of a refrigerant: bubble and dew at a pressure or a temperature
     Saturation(saturation::Args),
+    /// Bubble and dew of a refrigerant in rows: text, CSV, or one page to print
+    Table(table::Args),
     /// Superheat: suction line less dew, with its uncertainty
     Superheat(cycle::SuperheatArgs),
     /// Subcooling: bubble less liquid line, with its uncertainty
@@ -107,6 +111,7 @@ fn dispatch(command: Command) -> Ran {
             Ok(ExitCode::SUCCESS)
         }
         Command::Saturation(args) => saturation::run(args),
+        Command::Table(args) => table::run(args),
         Command::Superheat(args) => cycle::superheat(args),
         Command::Subcooling(args) => cycle::subcooling(args),
         Command::Tight(args) => tight::run(args),
@@ -134,6 +139,16 @@ fn warn(record: &Record) {
 /// Prints, and stops quietly when nobody reads any more.
 fn print(text: &str) {
     let _ = std::io::stdout().lock().write_all(text.as_bytes());
+}
+
+/// Writes a file, or says what to check.
+fn write(path: &Path, text: &str) -> Result<(), String> {
+    std::fs::write(path, text).map_err(|e| {
+        format!(
+            "{}: cannot be written ({e}); check that the folder exists and that you may write there",
+            path.display()
+        )
+    })
 }
 
 /// The exit code of an outcome.

@@ -9,10 +9,11 @@
 use serde::{Serialize, Serializer};
 
 use super::sheet::{EventLine, JointLine, Sheet, StageSheet, bring, first};
+use super::table::{Row, Rows, SaturationTable};
 use crate::check::dry::Cause;
 use crate::check::{Caution, Finding, NamedInterval, Outcome, Reason};
 use crate::decide::{Decision, Ground, NextStep};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, PressureGauge, Quantity, Temperature};
 
 /// The version of these keys; it rises when one changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -79,6 +80,71 @@ pub struct SaturationAtTemperature {
     /// Where vapour begins to condense.
     #[serde(rename = "dew_Pa")]
     pub dew: f64,
+}
+
+/// Saturation in rows.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SaturationRows {
+    /// The refrigerant.
+    pub refrigerant: &'static str,
+    /// The rows, rising.
+    pub rows: Vec<SaturationRow>,
+}
+
+/// Saturation at one temperature or pressure.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum SaturationRow {
+    /// Pressures at a temperature.
+    AtTemperature {
+        /// In K.
+        #[serde(rename = "temperature_K")]
+        temperature: f64,
+        /// The pressures.
+        #[serde(flatten)]
+        saturation: SaturationAtTemperature,
+    },
+    /// Temperatures at a pressure.
+    AtPressure {
+        /// In Pa absolute.
+        #[serde(rename = "pressure_Pa")]
+        pressure: f64,
+        /// The temperatures.
+        #[serde(flatten)]
+        saturation: SaturationAtPressure,
+    },
+}
+
+impl From<&SaturationTable> for SaturationRows {
+    fn from(table: &SaturationTable) -> Self {
+        let zero = table.barometer.pressure().si();
+        let rows = match &table.rows {
+            Rows::ByTemperature(rows) => {
+                let row = |row: &Row<Temperature, PressureGauge>| SaturationRow::AtTemperature {
+                    temperature: row.at.si(),
+                    saturation: SaturationAtTemperature {
+                        bubble: row.bubble.si() + zero,
+                        dew: row.dew.si() + zero,
+                    },
+                };
+                rows.iter().map(row).collect()
+            }
+            Rows::ByPressure(rows) => {
+                let row = |row: &Row<PressureGauge, Temperature>| SaturationRow::AtPressure {
+                    pressure: row.at.si() + zero,
+                    saturation: SaturationAtPressure {
+                        bubble: row.bubble.si(),
+                        dew: row.dew.si(),
+                    },
+                };
+                rows.iter().map(row).collect()
+            }
+        };
+        SaturationRows {
+            refrigerant: table.refrigerant.name(),
+            rows,
+        }
+    }
 }
 
 /// Superheat, in K.
@@ -424,6 +490,7 @@ impl From<&Sheet> for SheetDocument {
 
 impl Body for SaturationAtPressure {}
 impl Body for SaturationAtTemperature {}
+impl Body for SaturationRows {}
 impl Body for Superheat {}
 impl Body for Subcooling {}
 impl Body for LineCharge {}

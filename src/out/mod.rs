@@ -9,6 +9,7 @@ pub mod html;
 pub mod json;
 mod narrate;
 mod sheet;
+pub mod table;
 pub mod text;
 
 pub use sheet::{EventLine, JointLine, Sheet, Sources, StageSheet};

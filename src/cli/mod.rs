@@ -8,6 +8,7 @@ mod judge;
 mod line_charge;
 mod logfile;
 mod new;
+mod properties;
 mod saturation;
 mod table;
 mod tight;
@@ -56,6 +57,8 @@ enum Command {
     Saturation(saturation::Args),
     /// Bubble and dew of a refrigerant in rows: text, CSV, or one page to print
     Table(table::Args),
+    /// What a refrigerant is, and what it is like at a pressure and a temperature
+    Properties(properties::Args),
     /// Superheat: suction line less dew, with its uncertainty
     Superheat(cycle::SuperheatArgs),
     /// Subcooling: bubble less liquid line, with its uncertainty
@@ -112,6 +115,7 @@ fn dispatch(command: Command) -> Ran {
         }
         Command::Saturation(args) => saturation::run(args),
         Command::Table(args) => table::run(args),
+        Command::Properties(args) => properties::run(args),
         Command::Superheat(args) => cycle::superheat(args),
         Command::Subcooling(args) => cycle::subcooling(args),
         Command::Tight(args) => tight::run(args),

@@ -8,6 +8,7 @@ use clap::ValueEnum;
 use super::args::{Atmosphere, Output, refrigerant};
 use super::{Ran, print, write};
 use crate::fluid::{Refrigerant, Saturation};
+use crate::out::figure::PressureEnthalpy;
 use crate::out::table::{SaturationTable, Steps};
 use crate::out::{html, json};
 use crate::quantity::{self, ParseError, PressureGauge, Quantity, Temperature};
@@ -41,6 +42,9 @@ pub(super) struct Args {
     /// Write a page to print, as one HTML file
     #[arg(long, conflicts_with = "json", value_name = "FILE.html")]
     out: Option<PathBuf>,
+    /// Put the pressure-enthalpy diagram on a second sheet of the page
+    #[arg(long, requires = "out")]
+    with_diagram: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -61,7 +65,7 @@ Examples:
 pub(super) fn run(args: Args) -> Ran {
     let table = made(&args)?;
     if let Some(path) = &args.out {
-        return page(&table, path);
+        return page(&args, &table, path);
     }
     print(&if args.output.json {
         json::document(&json::SaturationRows::from(&table))
@@ -129,8 +133,12 @@ fn read<Q>(
     typed.as_deref().map(parse).transpose().map_err(named)
 }
 
-fn page(table: &SaturationTable, path: &Path) -> Ran {
-    let page = html::chart(table)?;
+fn page(args: &Args, table: &SaturationTable, path: &Path) -> Ran {
+    let units = args.output.units();
+    let diagram = args
+        .with_diagram
+        .then(|| PressureEnthalpy::of(args.refrigerant, units, &[]));
+    let page = html::chart(table, diagram.as_ref())?;
     write(path, &page)?;
     print(&format!("The page to print is in {}.\n", path.display()));
     Ok(ExitCode::SUCCESS)

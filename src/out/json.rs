@@ -6,14 +6,19 @@
 //! assert!(text.starts_with("{\n  \"schema\": 1,"));
 //! ```
 
+use std::collections::BTreeMap;
+
 use serde::{Serialize, Serializer};
 
+use super::properties::{Properties, Saturated};
 use super::sheet::{EventLine, JointLine, Sheet, StageSheet, bring, first};
 use super::table::{Row, Rows, SaturationTable};
 use crate::check::dry::Cause;
 use crate::check::{Caution, Finding, NamedInterval, Outcome, Reason};
 use crate::decide::{Decision, Ground, NextStep};
-use crate::quantity::{Dimension, PressureGauge, Quantity, Temperature};
+use crate::fluid::Refrigerant;
+use crate::fluid::refrigerant::{State, Stated};
+use crate::quantity::{Density, Dimension, PressureGauge, Quantity, Temperature};
 
 /// The version of these keys; it rises when one changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -143,6 +148,183 @@ impl From<&SaturationTable> for SaturationRows {
         SaturationRows {
             refrigerant: table.refrigerant.name(),
             rows,
+        }
+    }
+}
+
+/// What is known about a refrigerant; `null` is what was not found.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RefrigerantFacts {
+    /// The refrigerant.
+    pub refrigerant: &'static str,
+    /// Safety class.
+    pub class: &'static str,
+    /// How well the class is known.
+    pub class_status: String,
+    /// Components and their mass percent; empty for one component.
+    pub mass_percent: BTreeMap<String, f64>,
+    /// Molar mass.
+    #[serde(rename = "molar_mass_g_per_mol")]
+    pub molar_mass: f64,
+    /// Critical temperature.
+    #[serde(rename = "critical_temperature_K")]
+    pub critical_temperature: f64,
+    /// Critical pressure.
+    #[serde(rename = "critical_pressure_Pa")]
+    pub critical_pressure: f64,
+    /// Bubble temperature at 101.325 kPa.
+    #[serde(rename = "normal_bubble_K")]
+    pub normal_bubble: Option<f64>,
+    /// Dew temperature at 101.325 kPa.
+    #[serde(rename = "normal_dew_K")]
+    pub normal_dew: Option<f64>,
+    /// Lower flammable limit.
+    pub lower_flammable_limit: Option<Limit>,
+    /// Refrigerant concentration limit.
+    pub concentration_limit: Option<Limit>,
+    /// Warming over 100 years by the 4th report of the IPCC.
+    pub gwp_ar4: Option<f64>,
+    /// By the 5th.
+    pub gwp_ar5: Option<f64>,
+    /// By the 6th.
+    pub gwp_ar6: Option<f64>,
+}
+
+/// A mass of refrigerant in a volume of air.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Limit {
+    /// The limit.
+    #[serde(rename = "kg_per_m3")]
+    pub value: f64,
+    /// How well it is known.
+    pub status: String,
+}
+
+impl From<Refrigerant> for RefrigerantFacts {
+    fn from(refrigerant: Refrigerant) -> Self {
+        let facts = refrigerant.facts();
+        let limit = |limit: &Option<Stated<Density>>| {
+            limit.as_ref().map(|l| Limit {
+                value: l.value.si(),
+                status: l.status.clone(),
+            })
+        };
+        let [gwp_ar4, gwp_ar5, gwp_ar6] = facts.gwp;
+        RefrigerantFacts {
+            refrigerant: refrigerant.name(),
+            class: facts.class.word(),
+            class_status: facts.class_status.clone(),
+            mass_percent: facts.mass_percent.iter().cloned().collect(),
+            molar_mass: facts.molar_mass,
+            critical_temperature: facts.critical_temperature.si(),
+            critical_pressure: facts.critical_pressure.si(),
+            normal_bubble: facts.normal_boiling.map(|(bubble, _)| bubble.si()),
+            normal_dew: facts.normal_boiling.map(|(_, dew)| dew.si()),
+            lower_flammable_limit: limit(&facts.lfl),
+            concentration_limit: limit(&facts.rcl),
+            gwp_ar4,
+            gwp_ar5,
+            gwp_ar6,
+        }
+    }
+}
+
+/// A refrigerant at a pressure, a temperature, or both.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RefrigerantState {
+    /// The refrigerant.
+    pub refrigerant: &'static str,
+    /// "superheated vapour", "subcooled liquid", "saturated" or "between bubble and dew".
+    pub phase: &'static str,
+    /// Above dew or below bubble; `null` at saturation.
+    #[serde(rename = "from_saturation_K")]
+    pub from_saturation: Option<f64>,
+    /// One state when all is vapour or liquid; else boiling liquid, then condensing vapour.
+    pub states: Vec<PhaseState>,
+}
+
+/// One phase at its pressure and temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct PhaseState {
+    /// Temperature.
+    #[serde(rename = "temperature_K")]
+    pub temperature: f64,
+    /// Absolute pressure.
+    #[serde(rename = "pressure_Pa")]
+    pub pressure: f64,
+    /// Density.
+    #[serde(rename = "density_kg_per_m3")]
+    pub density: f64,
+    /// Enthalpy; boiling liquid at 0 °C has 200 kJ/kg.
+    #[serde(rename = "enthalpy_J_per_kg")]
+    pub enthalpy: f64,
+    /// Entropy; boiling liquid at 0 °C has 1 kJ/(kg K).
+    #[serde(rename = "entropy_J_per_kg_K")]
+    pub entropy: f64,
+    /// Heat capacity at constant pressure.
+    #[serde(rename = "heat_capacity_J_per_kg_K")]
+    pub heat_capacity: f64,
+    /// Viscosity; known at saturation only.
+    #[serde(rename = "viscosity_Pa_s")]
+    pub viscosity: Option<f64>,
+}
+
+impl RefrigerantState {
+    /// The properties of a refrigerant.
+    pub fn of(refrigerant: Refrigerant, properties: &Properties) -> Self {
+        let (phase, from_saturation, states) = match properties {
+            Properties::OnePhase { state, .. } => (
+                state.phase.words(),
+                Some(state.from_saturation.si()),
+                vec![PhaseState::from(state)],
+            ),
+            Properties::Saturated {
+                between,
+                bubble,
+                dew,
+            } => (
+                if *between {
+                    "between bubble and dew"
+                } else {
+                    "saturated"
+                },
+                None,
+                vec![PhaseState::from(bubble), PhaseState::from(dew)],
+            ),
+        };
+        RefrigerantState {
+            refrigerant: refrigerant.name(),
+            phase,
+            from_saturation,
+            states,
+        }
+    }
+}
+
+impl From<&State> for PhaseState {
+    fn from(state: &State) -> Self {
+        PhaseState {
+            temperature: state.temperature.si(),
+            pressure: state.pressure.si(),
+            density: state.density.si(),
+            enthalpy: state.enthalpy.si(),
+            entropy: state.entropy.si(),
+            heat_capacity: state.heat_capacity.si(),
+            viscosity: None,
+        }
+    }
+}
+
+impl From<&Saturated> for PhaseState {
+    fn from(state: &Saturated) -> Self {
+        PhaseState {
+            temperature: state.temperature.si(),
+            pressure: state.pressure.si(),
+            density: state.density.si(),
+            enthalpy: state.enthalpy.si(),
+            entropy: state.entropy.si(),
+            heat_capacity: state.heat_capacity.si(),
+            viscosity: Some(state.viscosity.si()),
         }
     }
 }
@@ -491,6 +673,8 @@ impl From<&Sheet> for SheetDocument {
 impl Body for SaturationAtPressure {}
 impl Body for SaturationAtTemperature {}
 impl Body for SaturationRows {}
+impl Body for RefrigerantFacts {}
+impl Body for RefrigerantState {}
 impl Body for Superheat {}
 impl Body for Subcooling {}
 impl Body for LineCharge {}

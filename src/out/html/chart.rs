@@ -3,6 +3,7 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{kept, maker};
+use crate::out::figure::{DrawError, PressureEnthalpy, Width, pressure_enthalpy};
 use crate::out::table::{Rows, SaturationTable};
 
 const CSS: &str = concat!(include_str!("paper.css"), include_str!("chart.css"));
@@ -25,10 +26,16 @@ pub enum ChartError {
         /// How many there may be.
         most: usize,
     },
+    /// The diagram refused.
+    #[error(transparent)]
+    Diagram(#[from] DrawError),
 }
 
-/// The page.
-pub fn chart(table: &SaturationTable) -> Result<String, ChartError> {
+/// The page: the table on one sheet, and the pressure-enthalpy diagram, if there is one, on a second.
+pub fn chart(
+    table: &SaturationTable,
+    diagram: Option<&PressureEnthalpy>,
+) -> Result<String, ChartError> {
     let cells = table.cells();
     let glide = table.has_glide();
     let most_blocks = if glide { 3 } else { 4 };
@@ -39,6 +46,7 @@ pub fn chart(table: &SaturationTable) -> Result<String, ChartError> {
             most: most_blocks * MOST_IN_BLOCK,
         });
     }
+    let diagram = diagram.map(figure).transpose()?;
     let blocks = cells.len().div_ceil(30).clamp(1, most_blocks);
     let in_block = cells.len().div_ceil(blocks);
     let name = table.refrigerant.name();
@@ -70,6 +78,7 @@ pub fn chart(table: &SaturationTable) -> Result<String, ChartError> {
                         p { b { "Not a charging instruction." } " How much refrigerant belongs in a unit, and which superheat or subcooling it should show, stands on its label and in its instructions." }
                         p { (kept(&table.foot())) @if let Some(source) = table.barometer.source() { " Gauge zero: " (source.cite()) "." } " Made by " (maker()) "." }
                     }
+                    @if let Some(diagram) = &diagram { (diagram) }
                 }
             }
         }
@@ -87,6 +96,13 @@ fn title(table: &SaturationTable) -> String {
             format!("Saturation temperature in {found} at each pressure in {at}")
         }
     }
+}
+
+/// The diagram for a desk or paper, and for a phone.
+fn figure(diagram: &PressureEnthalpy) -> Result<Markup, DrawError> {
+    let wide = pressure_enthalpy::draw(diagram, Width::Wide, "diagram")?;
+    let narrow = pressure_enthalpy::draw(diagram, Width::Narrow, "diagram")?;
+    Ok(html! { figure { (PreEscaped(wide)) (PreEscaped(narrow)) } })
 }
 
 fn rows(cells: &[[String; 3]], [at, found]: [&str; 2], glide: bool) -> Markup {

@@ -6,4 +6,5 @@
 mod data;
 mod nitrogen;
 mod saturation;
+mod states;
 mod water;

@@ -1,6 +1,6 @@
 //! `properties`: what a refrigerant is, and what it is like at a pressure and a temperature.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use super::args::{Atmosphere, Output, gauge_zero, refrigerant, typed};
@@ -42,15 +42,14 @@ Examples:
 
 pub(super) fn run(args: Args) -> Ran {
     let found = found(&args)?;
+    // the file first: a command that could not do all prints nothing
+    let drawn = draw(&args, found.as_ref())?;
     print(&match (&found, args.output.json) {
         (None, true) => json::document(&json::RefrigerantFacts::from(args.refrigerant)),
-        (None, false) => properties::facts(args.refrigerant, args.output.units()),
+        (None, false) => properties::facts(args.refrigerant, args.output.units()) + &drawn,
         (Some(found), true) => json::document(&json::RefrigerantState::of(args.refrigerant, found)),
-        (Some(found), false) => text(&args, found)?,
+        (Some(found), false) => text(&args, found)? + &drawn,
     });
-    if let Some(path) = &args.diagram {
-        draw(&args, found.as_ref(), path)?;
-    }
     Ok(ExitCode::SUCCESS)
 }
 
@@ -85,18 +84,15 @@ fn text(args: &Args, found: &Properties) -> Result<String, Box<dyn std::error::E
     Ok(out + &found.sources(args.refrigerant))
 }
 
-fn draw(
-    args: &Args,
-    found: Option<&Properties>,
-    path: &Path,
-) -> Result<(), Box<dyn std::error::Error>> {
+/// Writes the diagram if one is wanted, and says where it is.
+fn draw(args: &Args, found: Option<&Properties>) -> Result<String, Box<dyn std::error::Error>> {
+    let Some(path) = &args.diagram else {
+        return Ok(String::new());
+    };
     let units = args.output.units();
     let marks = found.map(|f| f.marks(units)).unwrap_or_default();
     let diagram = PressureEnthalpy::of(args.refrigerant, units, &marks);
     let figure = pressure_enthalpy::draw(&diagram, Width::Wide, "diagram")?;
     write(path, &figure::standing_alone(&figure))?;
-    if !args.output.json {
-        print(&format!("The diagram is in {}.\n", path.display()));
-    }
-    Ok(())
+    Ok(format!("The diagram is in {}.\n", path.display()))
 }

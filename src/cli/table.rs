@@ -78,7 +78,7 @@ pub(super) fn run(args: Args) -> Ran {
 }
 
 fn made(args: &Args) -> Result<SaturationTable, Box<dyn std::error::Error>> {
-    let saturation = Saturation::of(args.refrigerant)?;
+    let saturation = Saturation::of(args.refrigerant);
     let barometer = args.atmosphere.barometer()?;
     let units = args.output.units();
     let table = match by(args) {

@@ -211,9 +211,9 @@ impl Lines {
     }
 
     fn isentropes(&self) -> Vec<Contour> {
-        let (unit, step, digits) = match self.units {
-            UnitSystem::Us => (unit::BTU_PER_POUND_FAHRENHEIT, 0.02, 2),
-            UnitSystem::Si => (unit::KILOJOULE_PER_KILOGRAM_KELVIN, 0.1, 1),
+        let (unit, steps) = match self.units {
+            UnitSystem::Us => (unit::BTU_PER_POUND_FAHRENHEIT, [0.01, 0.02, 0.05]),
+            UnitSystem::Si => (unit::KILOJOULE_PER_KILOGRAM_KELVIN, [0.05, 0.1, 0.2]),
         };
         let (low, high) = self.pressures;
         let at_dew = logarithmic(low, high).filter_map(|p| self.dew_entropy(p));
@@ -226,12 +226,15 @@ impl Lines {
         let Ok(corner) = corner else {
             return Vec::new();
         };
+        let most = corner.entropy.in_unit(unit);
+        let few = |step: &f64| most - least < 9.0 * step;
+        let step = steps.into_iter().find(few).unwrap_or(steps[2]);
         let first = (least / step).ceil() as i64;
-        let last = (corner.entropy.in_unit(unit) / step).floor() as i64;
+        let last = (most / step).floor() as i64;
         (first..=last)
             .map(|i| i as f64 * step)
             .map(|number| Contour {
-                label: format!("{number:.digits$}"),
+                label: format!("{number:.2}"),
                 points: self.isentrope(SpecificEntropy::of(number, unit)),
                 across: None,
             })

@@ -29,7 +29,7 @@ pub fn draw(diagram: &PressureEnthalpy, width: Width, id: &str) -> Result<String
         title: &title,
         description: &description,
     };
-    let size = (width.pick(740, 360), width.pick(540, 460));
+    let size = (width.pick(740, 360), width.pick(640, 480));
     ink::drawn(&words, width, size, |root| {
         let mut chart = ChartBuilder::on(root)
             .margin_top(px(width.pick(46, 62)))
@@ -41,13 +41,18 @@ pub fn draw(diagram: &PressureEnthalpy, width: Width, id: &str) -> Result<String
         axes(diagram, root, &mut chart, width)?;
         key(diagram, root, width)?;
         let mut labels = Labels::within(&chart);
-        contours(&diagram.isentropes, &frame, &mut chart, Stroke::Dashed)?;
-        contours(&diagram.isotherms, &frame, &mut chart, Stroke::Solid)?;
+        // on a phone every second line
+        let every = width.pick(1, 2);
+        let isentropes: Vec<_> = diagram.isentropes.iter().step_by(every).collect();
+        let isotherms: Vec<_> = diagram.isotherms.iter().step_by(every).collect();
+        contours(&isentropes, &frame, &mut chart, Stroke::Dashed)?;
+        contours(&isotherms, &frame, &mut chart, Stroke::Solid)?;
         dome(diagram, &frame, &mut chart)?;
         states(&diagram.states, &mut chart)?;
         name_states(&diagram.states, &chart, &mut labels);
-        name_isotherms(diagram, &frame, &chart, &mut labels);
-        name_isentropes(diagram, &frame, &chart, &mut labels);
+        name_end(diagram, &chart, &mut labels);
+        name_isotherms(&isotherms, &frame, &chart, &mut labels);
+        name_isentropes(&isentropes, &frame, &chart, &mut labels);
         name_dome(diagram, &chart, &mut labels);
         labels.write(root)
     })
@@ -232,7 +237,7 @@ impl Stroke {
     }
 }
 
-fn contours(contours: &[Contour], frame: &Frame, chart: &mut Chart, stroke: Stroke) -> Drawn {
+fn contours(contours: &[&Contour], frame: &Frame, chart: &mut Chart, stroke: Stroke) -> Drawn {
     for part in contours.iter().flat_map(|c| frame.clipped(&c.points)) {
         match stroke {
             Stroke::Solid => {
@@ -373,8 +378,8 @@ fn name_states(states: &[StateMark], chart: &Chart, labels: &mut Labels) {
 }
 
 /// In the dome near bubble, on the line itself; in the vapour below its lower end, as far as there is room.
-fn name_isotherms(diagram: &PressureEnthalpy, frame: &Frame, chart: &Chart, labels: &mut Labels) {
-    for isotherm in &diagram.isotherms {
+fn name_isotherms(isotherms: &[&Contour], frame: &Frame, chart: &Chart, labels: &mut Labels) {
+    for isotherm in isotherms {
         let Some(ends) = isotherm.across else {
             continue;
         };
@@ -386,7 +391,7 @@ fn name_isotherms(diagram: &PressureEnthalpy, frame: &Frame, chart: &Chart, labe
         labels.place_at_one(&isotherm.label, MARK, [0.2, 0.3, 0.5].map(along));
     }
     let (across, down) = chart.plotting_area().get_pixel_range();
-    for isotherm in &diagram.isotherms {
+    for isotherm in isotherms {
         let parts = frame.clipped(&isotherm.points);
         let Some(end) = parts.last().and_then(|part| part.last()) else {
             continue;
@@ -399,8 +404,8 @@ fn name_isotherms(diagram: &PressureEnthalpy, frame: &Frame, chart: &Chart, labe
 }
 
 /// At the upper end.
-fn name_isentropes(diagram: &PressureEnthalpy, frame: &Frame, chart: &Chart, labels: &mut Labels) {
-    for isentrope in &diagram.isentropes {
+fn name_isentropes(isentropes: &[&Contour], frame: &Frame, chart: &Chart, labels: &mut Labels) {
+    for isentrope in isentropes {
         let parts = frame.clipped(&isentrope.points);
         let Some(part) = parts.last() else { continue };
         let middle = |i: usize| chart.backend_coord(&part[i * (part.len() - 1) / 8]);
@@ -411,11 +416,7 @@ fn name_isentropes(diagram: &PressureEnthalpy, frame: &Frame, chart: &Chart, lab
 /// What stands where the dome would close: tables end before the critical point.
 const END: &str = "end of table";
 
-fn name_dome(diagram: &PressureEnthalpy, chart: &Chart, labels: &mut Labels) {
-    let middle = |side: &[(f64, f64)]| chart.backend_coord(&scaled(side[side.len() / 3]));
-    let bubble = middle(&diagram.bubble);
-    let dew = middle(&diagram.dew);
-    let aside = |text: &str| ink::text_width(text) / 2 + px(8);
+fn name_end(diagram: &PressureEnthalpy, chart: &Chart, labels: &mut Labels) {
     let top = |side: &[(f64, f64)]| side.last().map(|p| chart.backend_coord(&scaled(*p)));
     if let (Some(bubble), Some(dew)) = (top(&diagram.bubble), top(&diagram.dew)) {
         let middle = ((bubble.0 + dew.0) / 2, (bubble.1 + dew.1) / 2);
@@ -423,6 +424,14 @@ fn name_dome(diagram: &PressureEnthalpy, chart: &Chart, labels: &mut Labels) {
             labels.place(END, SOFT, middle);
         }
     }
+}
+
+/// Beside the two sides of the dome.
+fn name_dome(diagram: &PressureEnthalpy, chart: &Chart, labels: &mut Labels) {
+    let middle = |side: &[(f64, f64)]| chart.backend_coord(&scaled(side[side.len() / 3]));
+    let bubble = middle(&diagram.bubble);
+    let dew = middle(&diagram.dew);
+    let aside = |text: &str| ink::text_width(text) / 2 + px(8);
     labels.place("bubble", INK, (bubble.0 - aside("bubble"), bubble.1));
     labels.place("dew", INK, (dew.0 + aside("dew"), dew.1));
 }

@@ -102,7 +102,11 @@ fn title(table: &SaturationTable) -> String {
 fn figure(diagram: &PressureEnthalpy) -> Result<Markup, DrawError> {
     let wide = pressure_enthalpy::draw(diagram, Width::Wide, "diagram")?;
     let narrow = pressure_enthalpy::draw(diagram, Width::Narrow, "diagram")?;
-    Ok(html! { figure { (PreEscaped(wide)) (PreEscaped(narrow)) } })
+    Ok(html! { figure {
+        h2 { (diagram.refrigerant) ": pressure and enthalpy" }
+        (PreEscaped(wide)) (PreEscaped(narrow))
+        figcaption { "Left of the dome all is liquid, under it liquid and vapour stand together, right of it all is vapour. Pressures are absolute. The tables end before the dome closes at the critical point." }
+    } })
 }
 
 fn rows(cells: &[[String; 3]], [at, found]: [&str; 2], glide: bool) -> Markup {

@@ -226,7 +226,7 @@ pub struct Superheated(Field);
 /// Nodes stand every 2.5 K of bubble temperature and at subcoolings from 0 to 80 K. Between them a bicubic in
 /// `-(T_c - T_bubble)^(1/3)` and `(subcooling + 0.2 K)^(1/3)` gives p/(rho T), enthalpy, entropy and heat capacity.
 ///
-/// Range: bubble pressures of the saturation table up to 1.5 K below the critical point; subcooling 0 to 80 K, but no liquid colder than the saturation
+/// Range: bubble pressures of the saturation table up to 1.5 K below the critical point; subcooling 0 to 80 K (R-744: 65 K), but no liquid colder than the saturation
 /// table's first row, and near that row less, where a piece of the table has no fourth corner.
 ///
 /// Departures, source: as for [`Superheated`].

@@ -7,4 +7,5 @@ mod data;
 mod nitrogen;
 mod saturation;
 mod states;
+mod viscosity;
 mod water;

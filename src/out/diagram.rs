@@ -29,8 +29,8 @@ const HOTTEST: f64 = 100.0;
 impl PressureEnthalpy {
     /// The diagram of a refrigerant with states marked on it.
     ///
-    /// Across the dome an isotherm is drawn straight from bubble to dew: exact for one component, and for a blend
-    /// within the width of the line.
+    /// Across the dome an isotherm is drawn straight from bubble to dew: exact for one component. In a blend only its
+    /// two ends are computed; the true line sags between them, the more the larger the glide.
     pub fn of(
         refrigerant: Refrigerant,
         units: UnitSystem,
@@ -39,6 +39,9 @@ impl PressureEnthalpy {
         Lines::of(refrigerant, units, states).diagram(states)
     }
 }
+
+/// Points in the reader's units: (enthalpy, pressure).
+type Line = Vec<(f64, f64)>;
 
 /// The tables of a refrigerant, and the frame they are drawn in.
 struct Lines {
@@ -87,16 +90,12 @@ impl Lines {
         let (bubble, dew) = self.dome();
         let zero = SpecificEnthalpy::from_si(200e3).show(self.units);
         let freezing = Temperature::of(0.0, unit::CELSIUS).show(self.units);
-        let pressure = |pa| {
-            self.point(SpecificEnthalpy::from_si(0.0), PressureAbs::from_si(pa))
-                .1
-        };
         PressureEnthalpy {
             refrigerant: self.refrigerant.name().to_string(),
             enthalpies: self.enthalpies(&bubble, &states),
             pressures: (
-                0.85 * pressure(self.pressures.0),
-                1.12 * bubble.last().map_or(pressure(self.pressures.1), |p| p.1),
+                dew.first().map_or(0.0, |p| 0.85 * p.1),
+                bubble.last().map_or(0.0, |p| 1.12 * p.1),
             ),
             bubble,
             dew,
@@ -147,7 +146,7 @@ impl Lines {
     }
 
     /// Bubble and dew from the coldest saturation to the table's end.
-    fn dome(&self) -> (Vec<(f64, f64)>, Vec<(f64, f64)>) {
+    fn dome(&self) -> (Line, Line) {
         let (_, end) = self.saturation.temperature_range();
         // closer together near the end, where the dome bends
         let temperatures = (0..=POINTS).map(|i| {
@@ -181,16 +180,14 @@ impl Lines {
             .saturation
             .dew_temperature(PressureAbs::from_si(self.pressures.1));
         let hottest = dew.map_or(self.coldest, |t| t + TemperatureDiff::from_si(HOTTEST));
-        let first = (self.coldest.in_unit(unit) / step).ceil() as i64;
+        let first = (self.coldest.in_unit(unit) / step - 1e-9).ceil() as i64;
         let last = (hottest.in_unit(unit) / step).floor() as i64;
         (first..=last)
-            .map(|i| i as f64 * step)
-            .map(|number| (format!("{number:.0}").replace('-', "\u{2212}"), number))
-            .map(|(label, number)| self.isotherm(label, Temperature::of(number, unit)))
+            .map(|i| self.isotherm(Temperature::of(i as f64 * step, unit)))
             .collect()
     }
 
-    fn isotherm(&self, label: String, t: Temperature) -> Contour {
+    fn isotherm(&self, t: Temperature) -> Contour {
         let (low, high) = self.pressures;
         let table = self.saturation;
         let across = self.ends(t);
@@ -203,8 +200,9 @@ impl Lines {
         let start = table.dew_pressure(t).map_or(high, Quantity::si);
         let states = logarithmic(start, low);
         points.extend(states.filter_map(|p| Some(self.at(&self.vapour.at(p, t).ok()?))));
+        let number = t.show(self.units).decimals(0).number();
         Contour {
-            label,
+            label: number.replace('-', "\u{2212}"),
             points,
             across,
         }
@@ -242,7 +240,7 @@ impl Lines {
     }
 
     /// From where the line leaves the dew line, or from the lowest pressure, upwards.
-    fn isentrope(&self, entropy: SpecificEntropy) -> Vec<(f64, f64)> {
+    fn isentrope(&self, entropy: SpecificEntropy) -> Line {
         let above_dew = |p: PressureAbs| self.dew_entropy(p).is_some_and(|dew| dew <= entropy);
         let mut points = Vec::new();
         let mut before: Option<PressureAbs> = None;

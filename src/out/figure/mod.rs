@@ -200,6 +200,12 @@ impl Running {
 }
 
 impl PressureEnthalpy {
+    /// Whether bubble and dew of one temperature differ in pressure by more than a line's width.
+    pub fn has_glide(&self) -> bool {
+        let mut across = self.isotherms.iter().filter_map(|i| i.across);
+        across.any(|[bubble, dew]| bubble.1 > 1.005 * dew.1)
+    }
+
     /// What the figure shows, in a sentence or two.
     pub fn summary(&self) -> String {
         let (h, p) = (self.enthalpy_unit, self.pressure_unit);
@@ -207,6 +213,9 @@ impl PressureEnthalpy {
             "Pressure {:.0} to {:.0} {p} against enthalpy {:.0} to {:.0} {h}.",
             self.pressures.0, self.pressures.1, self.enthalpies.0, self.enthalpies.1
         );
+        if self.has_glide() {
+            text += " Across the dome each line of temperature is drawn straight between its computed ends at bubble and dew.";
+        }
         for state in &self.states {
             text += &format!(
                 " {}: {:.1} {p}, {:.1} {h}.",

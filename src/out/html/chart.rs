@@ -105,7 +105,7 @@ fn figure(diagram: &PressureEnthalpy) -> Result<Markup, DrawError> {
     Ok(html! { figure {
         h2 { (diagram.refrigerant) ": pressure and enthalpy" }
         (PreEscaped(wide)) (PreEscaped(narrow))
-        figcaption { "Left of the dome all is liquid, under it liquid and vapour stand together, right of it all is vapour. Pressures are absolute. The tables end before the dome closes at the critical point." }
+        figcaption { "Left of the dome all is liquid, under it liquid and vapour stand together, right of it all is vapour. Pressures are absolute. The tables end before the dome closes at the critical point." @if diagram.has_glide() { " Across the dome each line of temperature is drawn straight between its computed ends; where the glide is large the true line sags between them." } }
     } })
 }
 

@@ -92,7 +92,7 @@ impl Lines {
         let freezing = Temperature::of(0.0, unit::CELSIUS).show(self.units);
         PressureEnthalpy {
             refrigerant: self.refrigerant.name().to_string(),
-            enthalpies: self.enthalpies(&bubble, &states),
+            enthalpies: self.enthalpies(&bubble, &dew, &states),
             pressures: (
                 dew.first().map_or(0.0, |p| 0.85 * p.1),
                 bubble.last().map_or(0.0, |p| 1.12 * p.1),
@@ -128,20 +128,27 @@ impl Lines {
         self.point(state.enthalpy, state.pressure)
     }
 
-    fn enthalpies(&self, bubble: &[(f64, f64)], states: &[StateMark]) -> (f64, f64) {
+    /// From the coldest liquid to the hot corner, with the whole dome and every state inside.
+    fn enthalpies(
+        &self,
+        bubble: &[(f64, f64)],
+        dew: &[(f64, f64)],
+        states: &[StateMark],
+    ) -> (f64, f64) {
         let corner = self.vapour.at_superheat(
             PressureAbs::from_si(self.pressures.0),
             TemperatureDiff::from_si(HOTTEST),
         );
         let coldest = bubble.first().map_or(0.0, |p| p.0);
-        let hottest = corner.map_or(coldest, |state| self.at(&state).0);
-        let room = 0.04 * (hottest - coldest);
+        let corner = corner.map_or(coldest, |state| self.at(&state).0);
+        let room = 0.04 * (corner - coldest);
+        // in heavy refrigerants the dome leans to the right
+        let furthest = dew.iter().map(|p| p.0 + 3.0 * room);
         let marked = states.iter().map(|s| s.enthalpy);
-        let low = marked
-            .clone()
-            .map(|h| h - room)
-            .fold(coldest - room, f64::min);
-        let high = marked.map(|h| h + room).fold(hottest, f64::max);
+        let low = marked.clone().fold(coldest, f64::min) - room;
+        let high = furthest
+            .chain(marked.map(|h| h + room))
+            .fold(corner, f64::max);
         (low, high)
     }
 

@@ -50,10 +50,10 @@ pub fn draw(diagram: &PressureEnthalpy, width: Width, id: &str) -> Result<String
         dome(diagram, &frame, &mut chart)?;
         states(&diagram.states, &mut chart)?;
         name_states(&diagram.states, &chart, &mut labels);
+        name_dome(diagram, &chart, &mut labels);
         name_end(diagram, &chart, &mut labels);
         name_isotherms(&isotherms, &frame, &chart, &mut labels);
         name_isentropes(&isentropes, &frame, &chart, &mut labels);
-        name_dome(diagram, &chart, &mut labels);
         labels.write(root)
     })
 }

@@ -2,13 +2,13 @@
 
 use super::criteria::{CodeRule, Criteria};
 use super::detail::{CodeRuleResult, Detail, HoldLonger, Point};
-use super::input::{Input, TestGas};
+use super::input::Input;
 use super::method::{
     self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
 };
 use super::sentences::{reasons_of, unseen};
 use crate::check::{Finding, NamedInterval, Outcome, Stage};
-use crate::fluid::nitrogen::{self, NitrogenError};
+use crate::fluid::{DryGas, DryGasError};
 use crate::quantity::{
     Dimension, Interval, PressureAbs, PressureDiff, PressureRate, Quantity, Temperature,
     TemperatureDiff, unit,
@@ -22,20 +22,20 @@ pub enum TightError {
     /// The regression refuses them.
     #[error(transparent)]
     Fit(#[from] FitError),
-    /// Outside the nitrogen equation's use here.
+    /// Outside the use of the gas's equation here.
     #[error("standing pressure test: {0}")]
-    Nitrogen(#[from] NitrogenError),
+    Gas(#[from] DryGasError),
 }
 
 /// Judges a standing pressure test.
 ///
-/// `ln p = a + b t + sum_i w_i integral(kappa d ln T_i)` with real nitrogen's `kappa = (T/p)(dp/dT)_rho`; the loss is
+/// `ln p = a + b t + sum_i w_i integral(kappa d ln T_i)` with the real gas's `kappa = (T/p)(dp/dT)_rho`; the loss is
 /// `-b p`. One rule: *fail* P(loss > L) > 0.95, *pass* P(loss < L) > 0.95, else *undecided*; beside it whether a loss
 /// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw.
 ///
 /// Departures: air and oxygen are computed as nitrogen, under a reason that stops the test.
 ///
-/// Source: method of this program; verdict rule JCGM 106:2012; nitrogen by Span et al. 2000.
+/// Source: method of this program; verdict rule JCGM 106:2012; the gas by its reference equation ([`DryGas`]).
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError> {
     let ln_p: Vec<f64> = input.pressure.iter().map(|p| p.si().ln()).collect();
     let kelvin = |column: &Option<Vec<Temperature>>| {
@@ -51,7 +51,11 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         ..Series::pressure_only(
             &input.hours,
             &ln_p,
-            kappa(first, outdoor.as_deref().or(indoor.as_deref()))?,
+            kappa(
+                input.gas.computed_as(),
+                first,
+                outdoor.as_deref().or(indoor.as_deref()),
+            )?,
         )
     };
     let assumed = assumptions(input, criteria);
@@ -131,15 +135,15 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     })
 }
 
-/// Nitrogen's answer to temperature along the density of the first reading, as a straight line.
-fn kappa(first: PressureAbs, column: Option<&[f64]>) -> Result<Kappa, NitrogenError> {
+/// The gas's answer to temperature along the density of the first reading, as a straight line.
+fn kappa(gas: DryGas, first: PressureAbs, column: Option<&[f64]>) -> Result<Kappa, DryGasError> {
     const HALF_SPAN_K: f64 = 10.0;
     let start = column.map_or(293.15, |c| c[0]);
     let middle = column.map_or(start, |c| c.iter().sum::<f64>() / c.len() as f64);
     let along = |kelvin: f64| {
         let at = Temperature::from_si(kelvin);
-        let pressure = nitrogen::sealed_pressure(first, Temperature::from_si(start), at)?;
-        nitrogen::kappa(pressure, at).map(|k| (kelvin, k))
+        let pressure = gas.sealed_pressure(first, Temperature::from_si(start), at)?;
+        gas.kappa(pressure, at).map(|k| (kelvin, k))
     };
     Ok(Kappa::through(
         along(middle - HALF_SPAN_K)?,
@@ -230,9 +234,7 @@ fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
     match verdict {
         Verdict::Pass if emptied => Outcome::Undecided,
         // no pass, whatever the numbers say, for a test that must not be repeated like this
-        Verdict::Pass if input.above_rating() || input.gas != TestGas::Nitrogen => {
-            Outcome::Undecided
-        }
+        Verdict::Pass if input.above_rating() || !input.gas.is_allowed() => Outcome::Undecided,
         Verdict::Pass => Outcome::Pass,
         Verdict::Fail if fit.ignores_temperature() => Outcome::Undecided,
         Verdict::Fail => Outcome::Fail,

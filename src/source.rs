@@ -83,6 +83,7 @@ sources! {
     HeliumOrtizVega = "helium-ortiz-vega-2023", Computed, "Ortiz Vega, Hall, Holste, Harvey & Lemmon, NISTIR 8474 (2023): equation of state of helium";
     IapwsIf97 = "iapws-if97", Computed, "IAPWS R7-97(2012), Industrial Formulation 1997, region 4: saturation of water";
     IapwsR14 = "iapws-r14-08", Computed, "IAPWS R14-08(2011): sublimation pressure of ice";
+    AshraeMoistAir = "ashrae-fundamentals-2017-1", Read, "ASHRAE Handbook Fundamentals (2017), chapter 1: moist air as perfect gases, equations 11 to 36";
 
     // stages
     TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";

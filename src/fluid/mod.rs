@@ -3,6 +3,7 @@
 //! Pure functions with a range and a source each. Outside its range a function gives an error that says the range;
 //! nothing is extrapolated.
 
+pub mod air;
 pub mod dry_gas;
 pub mod refrigerant;
 pub mod water;

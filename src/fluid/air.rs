@@ -4,11 +4,13 @@
 //! second-hand). Range: -100 to 200 °C.
 //!
 //! Departures:
-//! - Saturation by [`water`] (IAPWS) in place of equations 5 and 6: 0.03 % at most from -60 to 150 °C.
+//! - Saturation by [`water`] (IAPWS) in place of equations 5 and 6 (Hyland & Wexler): 0.033 % at most, at -50 °C.
 //! - Ice ends at the triple point, 0.01 °C, not at 0 °C, so that nothing jumps there but the wet bulb.
+//! - Coefficients of the SI edition; the inch-pound edition rounds its own: 0.3 % in the humidity ratio over an iced
+//!   wick.
 //!
 //! As in the source, water vapour in air is taken as if it were alone: saturated air at room temperature holds 0.4 %
-//! more than said here, at 85 °C 2 %.
+//! more than said here, at 85 °C 1.2 %.
 //!
 //! Relative humidity below freezing is relative to ice; weather services mostly state it relative to liquid water.
 

@@ -2,7 +2,7 @@
 
 use super::criteria::{CodeRule, Criteria};
 use super::detail::{CodeRuleResult, Detail, HoldLonger};
-use super::input::{Input, TestGas};
+use super::input::Input;
 use super::method::Fit;
 use super::reasons::{self, method as says};
 use crate::check::{Outcome, Reason, Segment};

@@ -70,10 +70,11 @@ fn at_pressure(
     barometer: Barometer,
     units: UnitSystem,
 ) -> String {
+    let others = other_units(pressure, &typed.text).join(", ");
     let at = if typed.value.is_gauge() {
-        format!("{}, {} absolute,", typed.text, three_units(pressure, units))
+        format!("{} ({others} absolute)", typed.text)
     } else {
-        format!("{} ({})", typed.text, three_units(pressure, units))
+        format!("{} ({others})", typed.text)
     };
     let t = temperature.show(units);
     let mut out = match phase {
@@ -112,7 +113,7 @@ fn at_temperature(
     };
     if pressure < barometer.pressure() {
         out += &format!(
-            "A vacuum has to get below {} before a spot that cold dries; while any {} is left there, an isolated vacuum rises to it and stays.\n",
+            "The vacuum has to stay below {} until a spot that cold is dry; while any {} is left there, an isolated vacuum rises to that level and stays.\n",
             in_digits(pressure, unit::MICRON, 4),
             water_or_ice(phase),
         );
@@ -161,7 +162,7 @@ fn hangs_on_the_atmosphere(
         (_, Err(_)) => "it could be anything".to_string(),
     };
     format!(
-        "The atmosphere is known within {} here, so {said}: a vacuum gauge in micron does without it.",
+        "The atmosphere here is known within {} only, so {said}. A vacuum gauge in micron needs no atmosphere.",
         in_digits(PressureAbs::from_si(half), unit::TORR_ABS, 2)
     )
 }
@@ -184,14 +185,23 @@ fn on_a_gauge(pressure: PressureAbs, barometer: Barometer, units: UnitSystem) ->
     }
 }
 
-/// "6295 micron, 6.295 Torr, 839.3 Pa"; above the atmosphere as any pressure.
+/// "6296 micron (6.296 Torr, 839.3 Pa)"; above the atmosphere as any pressure.
 fn three_units(pressure: PressureAbs, units: UnitSystem) -> String {
     if pressure > Barometer::standard().pressure() {
         return pressure.show(units).to_string();
     }
+    let micron = in_digits(pressure, unit::MICRON, 4);
+    format!("{micron} ({})", other_units(pressure, &micron).join(", "))
+}
+
+/// In the units of vacuum gauges, but the one that a text ends with.
+fn other_units(pressure: PressureAbs, text: &str) -> Vec<String> {
+    let text = text.to_lowercase();
     [unit::MICRON, unit::TORR_ABS, unit::PA]
+        .into_iter()
+        .filter(|unit| !text.ends_with(&unit.symbol.to_lowercase()))
         .map(|unit| in_digits(pressure, unit, 4))
-        .join(", ")
+        .collect()
 }
 
 /// So many digits of it, or all before the point.

@@ -7,4 +7,5 @@ mod air;
 mod data;
 mod dry_gas;
 mod saturation;
+mod states;
 mod water;

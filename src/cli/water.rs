@@ -81,17 +81,16 @@ fn at_pressure(
         Phase::Liquid => format!("At {at} water boils at {t}.\n"),
         Phase::Ice => format!("At {at} there is no liquid water: ice turns to vapour at {t}.\n"),
     };
+    if typed.value.is_gauge() {
+        out += &hangs_on_the_atmosphere(pressure, barometer, units);
+    }
     out += &format!(
-        "A wall colder than {t} keeps its {} at this vacuum, whatever the pump; a warmer one dries as fast as heat reaches it.\n",
+        "A wall colder than that keeps its {} at this vacuum, whatever the pump; a warmer one dries as fast as heat reaches it.\n",
         water_or_ice(phase)
     );
     out += &below_triple_point(units);
-    if let PressureReading::Gauge(_) = typed.value {
-        out += &format!(
-            "{}.\n{}\n",
-            gauge_zero(barometer),
-            hangs_on_the_atmosphere(pressure, barometer, units)
-        );
+    if typed.value.is_gauge() {
+        out += &format!("{}.\n", gauge_zero(barometer));
     }
     out + &source(phase)
 }
@@ -152,17 +151,15 @@ fn hangs_on_the_atmosphere(
     units: UnitSystem,
 ) -> String {
     let half = 1.96 * barometer.standard_uncertainty().si();
-    let at = |p: f64| {
-        water::boiling_temperature(PressureAbs::from_si(p)).map(|(t, _)| t.show(units).to_string())
-    };
-    let high = at(pressure.si() + half);
-    let said = match (at(pressure.si() - half), high) {
-        (Ok(low), Ok(high)) => format!("it could be {low} to {high}"),
+    let at =
+        |p: f64| water::boiling_temperature(PressureAbs::from_si(p)).map(|(t, _)| t.show(units));
+    let said = match (at(pressure.si() - half), at(pressure.si() + half)) {
+        (Ok(low), Ok(high)) => format!("it could be {} to {high}", low.number()),
         (Err(_), Ok(high)) => format!("it could be anything up to {high}"),
         (_, Err(_)) => "it could be anything".to_string(),
     };
     format!(
-        "The atmosphere here is known within {} only, so {said}. A vacuum gauge in micron needs no atmosphere.",
+        "The atmosphere here is known within {} only, so {said}. A vacuum gauge in micron needs no atmosphere.\n",
         in_digits(PressureAbs::from_si(half), unit::TORR_ABS, 2)
     )
 }

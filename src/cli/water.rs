@@ -85,7 +85,7 @@ fn at_pressure(
         out += &hangs_on_the_atmosphere(pressure, barometer, units);
     }
     out += &format!(
-        "A wall colder than that keeps its {} at this vacuum, whatever the pump; a warmer one dries as fast as heat reaches it.\n",
+        "A wall colder than {t} keeps its {} at this vacuum, whatever the pump; a warmer one dries as fast as heat reaches it.\n",
         water_or_ice(phase)
     );
     out += &below_triple_point(units);

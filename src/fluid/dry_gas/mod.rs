@@ -4,7 +4,7 @@
 //!
 //! Range here: 233 to 343 K, up to 60 bar absolute (the equations themselves reach much further).
 //!
-//! Uncertainty in density here: nitrogen 0.02 % (from memory), argon 0.02 % (its paper), helium not known to us.
+//! Uncertainty in density here: nitrogen 0.02 % (from memory), argon 0.02 % (its paper); for helium none was read.
 //!
 //! | gas | source |
 //! |---|---|

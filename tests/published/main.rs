@@ -8,4 +8,5 @@ mod data;
 mod dry_gas;
 mod saturation;
 mod states;
+mod viscosity;
 mod water;

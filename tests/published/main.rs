@@ -3,8 +3,9 @@
 //! Data stand in `data/` with their sources on the first line. A summary is printed per source
 //! (`cargo test --test published -- --nocapture`).
 
+mod air;
 mod data;
-mod nitrogen;
+mod dry_gas;
 mod saturation;
 mod states;
 mod viscosity;

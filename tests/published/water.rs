@@ -9,6 +9,33 @@ fn temperature(row: &Row) -> Temperature {
     Temperature::of(row.number("t_C").unwrap(), unit::CELSIUS)
 }
 
+/// All printed digits: nine for the liquid, six for ice.
+#[test]
+fn check_values_of_the_releases() {
+    for row in rows(include_str!("data/water_check_values.csv")) {
+        let temperature = Temperature::from_si(row.number("temperature_K").unwrap());
+        let pressure = PressureAbs::from_si(row.number("pressure_Pa").unwrap());
+        let (off, phase) = match row.text("given") {
+            "temperature" => {
+                let (ours, phase) = water::vapour_pressure(temperature).unwrap();
+                (ours.si() / pressure.si() - 1.0, phase)
+            }
+            "pressure" => {
+                let (ours, phase) = water::boiling_temperature(pressure).unwrap();
+                (ours.si() / temperature.si() - 1.0, phase)
+            }
+            other => panic!("{other}"),
+        };
+        let digits = if row.text("phase") == "ice" {
+            1e-6
+        } else {
+            2e-9
+        };
+        assert!(off.abs() < digits, "{off}: {row:?}");
+        assert_eq!(phase.word(), row.text("phase"));
+    }
+}
+
 /// 0.01 %: liquid stands in the table by IAPWS-95, here by IF97, and five digits are printed.
 #[test]
 fn iapws() {

@@ -31,6 +31,15 @@ impl PressureEnthalpy {
     ///
     /// Across the dome an isotherm is drawn straight from bubble to dew: exact for one component. In a blend only its
     /// two ends are computed; the true line sags between them, the more the larger the glide.
+    ///
+    /// ```
+    /// use lineproof::fluid::Refrigerant;
+    /// use lineproof::out::figure::PressureEnthalpy;
+    /// use lineproof::quantity::UnitSystem;
+    /// let diagram = PressureEnthalpy::of(Refrigerant::R32, UnitSystem::Si, &[]);
+    /// assert_eq!(diagram.pressure_unit, "bar abs");
+    /// assert!(diagram.isotherms.iter().any(|line| line.label == "40"));
+    /// ```
     pub fn of(
         refrigerant: Refrigerant,
         units: UnitSystem,

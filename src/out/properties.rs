@@ -1,4 +1,14 @@
 //! What a refrigerant is, and what it is like at a pressure and a temperature.
+//!
+//! ```
+//! use lineproof::fluid::Refrigerant;
+//! use lineproof::out::properties::Properties;
+//! use lineproof::quantity::{PressureAbs, Quantity, Temperature, unit};
+//! let pressure = PressureAbs::of(8.0, unit::BAR_ABS);
+//! let found = Properties::at(Refrigerant::R454B, pressure, Temperature::of(2.0, unit::CELSIUS))?;
+//! assert!(matches!(found, Properties::Saturated { between: true, .. }));
+//! # Ok::<(), lineproof::fluid::refrigerant::StateError>(())
+//! ```
 
 use std::fmt::Write;
 

@@ -1,8 +1,20 @@
 //! A refrigerant's saturation in rows, as a person at a gauge looks it up.
+//!
+//! ```
+//! use lineproof::fluid::{Refrigerant, Saturation};
+//! use lineproof::out::table::{SaturationTable, Steps};
+//! use lineproof::quantity::{Barometer, Temperature, UnitSystem};
+//! let saturation = Saturation::of(Refrigerant::R454B);
+//! let usual = Steps::<Temperature>::usual(saturation, UnitSystem::Us);
+//! let table = SaturationTable::by_temperature(saturation, &usual, Barometer::standard(), UnitSystem::Us)?;
+//! assert_eq!(table.cells()[0][0], "-40");
+//! assert!(table.csv().starts_with("temperature_F,bubble_psig,dew_psig"));
+//! # Ok::<(), lineproof::out::table::TableError>(())
+//! ```
 
 use std::fmt::Write;
 
-use crate::fluid::refrigerant::RangeError;
+use crate::fluid::refrigerant::{RangeError, Side};
 use crate::fluid::{Refrigerant, Saturation};
 use crate::quantity::{
     Barometer, BarometerError, Dimension, Fraction, PressureAbs, PressureDiff, PressureGauge,
@@ -21,8 +33,10 @@ pub struct SaturationTable {
     pub barometer: Barometer,
     /// Units of the text and the page.
     pub units: UnitSystem,
-    /// How far the pressure may be off, as a share of it.
+    /// How far the pressure may be off, as a share of it; a limit.
     pub model_uncertainty: Fraction,
+    /// How far the temperature of any row may be off for it.
+    pub temperature_limit: TemperatureDiff,
     /// The equation of state.
     pub source: SourceId,
 }
@@ -266,12 +280,18 @@ impl SaturationTable {
     }
 
     fn of(table: &Saturation, rows: Rows, barometer: Barometer, units: UnitSystem) -> Self {
+        let gauge: Vec<PressureGauge> = match &rows {
+            Rows::ByTemperature(rows) => rows.iter().map(|row| row.dew).collect(),
+            Rows::ByPressure(rows) => rows.iter().map(|row| row.at).collect(),
+        };
+        let pressures = gauge.iter().filter_map(|p| p.to_abs(barometer).ok());
         SaturationTable {
             refrigerant: table.refrigerant(),
             rows,
             barometer,
             units,
             model_uncertainty: table.model_uncertainty(),
+            temperature_limit: temperature_limit(table, pressures),
             source: table.source(),
         }
     }
@@ -319,8 +339,9 @@ impl SaturationTable {
     /// How far the pressure may be off, and where it comes from.
     pub fn foot(&self) -> String {
         format!(
-            "The table's own uncertainty is {:.1} % of the pressure. Source: {}.",
+            "The table's own uncertainty is {:.1} % of the pressure, in these rows at most {}. Source: {}.",
             100.0 * self.model_uncertainty.si(),
+            self.temperature_limit.show(self.units),
             self.source.cite()
         )
     }
@@ -418,6 +439,16 @@ impl SaturationTable {
         }
         out
     }
+}
+
+/// The most that the table's uncertainty moves dew at any of these pressures.
+fn temperature_limit(
+    table: &Saturation,
+    pressures: impl Iterator<Item = PressureAbs>,
+) -> TemperatureDiff {
+    let share = table.model_uncertainty().si();
+    let limits = pressures.filter_map(|p| Some(share * p.si() * table.slope(Side::Dew, p).ok()?));
+    TemperatureDiff::from_si(limits.fold(0.0, f64::max))
 }
 
 /// Five digits behind the point, without a tail of zeros.

@@ -435,3 +435,23 @@ fn name_dome(diagram: &PressureEnthalpy, chart: &Chart, labels: &mut Labels) {
     labels.place("bubble", INK, (bubble.0 - aside("bubble"), bubble.1));
     labels.place("dew", INK, (dew.0 + aside("dew"), dew.1));
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_is_cut_at_the_frame_and_taken_up_again() {
+        let frame = Frame {
+            low: (0.0, 0.0),
+            high: (10.0, 2.0),
+        };
+        // out over the top, back in, out at the right
+        let line = [(1.0, 10.0), (2.0, 1000.0), (3.0, 10.0), (20.0, 10.0)];
+        let parts = frame.clipped(&line);
+        assert_eq!(parts.len(), 2);
+        assert_eq!(parts[0], [(1.0, 1.0), (1.5, 2.0)]);
+        assert_eq!(parts[1], [(2.5, 2.0), (3.0, 1.0), (10.0, 1.0)]);
+        assert!(frame.clipped(&[(-5.0, 10.0), (-1.0, 10.0)]).is_empty());
+    }
+}

@@ -8,6 +8,10 @@
 
 use std::collections::BTreeMap;
 
+mod files;
+
+pub use files::{PreviewDocument, VerifiedDocument};
+
 use serde::{Serialize, Serializer};
 
 use super::properties::{Properties, Saturated};
@@ -601,6 +605,7 @@ struct Event {
     noted: Option<String>,
     what: String,
     voids: Option<String>,
+    photos: Vec<String>,
 }
 
 impl From<&EventLine> for Event {
@@ -610,6 +615,7 @@ impl From<&EventLine> for Event {
             noted: event.noted.clone(),
             what: event.what.clone(),
             voids: event.voids.clone(),
+            photos: event.photos.clone(),
         }
     }
 }
@@ -620,6 +626,7 @@ struct Joint {
     place: String,
     kind: String,
     factory: bool,
+    proof: &'static str,
     state: String,
 }
 
@@ -630,6 +637,7 @@ impl From<&JointLine> for Joint {
             place: joint.place.clone(),
             kind: joint.kind.clone(),
             factory: joint.factory,
+            proof: joint.proof.words(),
             state: joint.state.clone(),
         }
     }
@@ -658,6 +666,7 @@ pub struct SheetDocument {
     joints: Vec<Joint>,
     events: Vec<Event>,
     warnings: Vec<String>,
+    left_out: Vec<&'static str>,
     sources: Vec<Cited>,
 }
 
@@ -677,6 +686,7 @@ impl From<&Sheet> for SheetDocument {
             joints: sheet.joints.iter().map(Joint::from).collect(),
             events: sheet.events.iter().map(Event::from).collect(),
             warnings: sheet.warnings.clone(),
+            left_out: sheet.left_out.iter().map(|k| k.word()).collect(),
             sources: sheet
                 .sources()
                 .numbered()

@@ -25,6 +25,7 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
                 p { (sheet.equipment) ", " (sheet.refrigerant) ". " (sheet.place) "." }
                 p { "Route: " (sheet.route) "." }
                 @if sheet.invented { p { (invented()) } }
+                @if let Some(words) = sheet.left_out_words() { p { strong.invented { (sentence(&words)) } } }
             }
             p.verdict { (symbol::verdict(decision.verdict)) (decision.verdict.words()) }
             h1 #answer { (sentence(lead.words)) @if let Some(ground) = lead.ground { (reference(ground.source, sources)) } }

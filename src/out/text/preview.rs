@@ -53,15 +53,18 @@ pub fn before_report(preview: &Preview) -> String {
 
 /// How much it tells, in a sentence.
 fn tells(preview: &Preview) -> String {
-    let count = |n: usize, one: &str, many: &str| match n {
-        0 => format!("no {one}"),
-        1 => format!("one {one}"),
-        n => format!("{n} {many}"),
+    let facts = match preview.personal.len() {
+        0 => "nothing".into(),
+        1 => "one line".into(),
+        many => format!("{many} lines"),
+    };
+    let work = match preview.work.len() {
+        0 => "none".into(),
+        1 => "one line".into(),
+        many => format!("{many} lines"),
     };
     format!(
-        "the report tells {} of a person, a place or a thing of yours, and {} of work on a circuit with refrigerant in it",
-        count(preview.personal.len(), "line", "lines"),
-        count(preview.work.len(), "line", "lines")
+        "the report tells {facts} about you, the place and your things, and {work} about work on a circuit with refrigerant in it"
     )
 }
 

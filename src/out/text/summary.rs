@@ -142,30 +142,17 @@ fn next(page: &mut Page, decision: &Decision) {
     }
 }
 
+/// Where the rest stands; a folder's name takes the place of DIR, so that nothing is wrapped here.
 fn more(page: &mut Page, lead: &Lead, decision: &Decision) {
     page.heading("More");
-    let others = match lead.others.len() {
-        0 => String::new(),
-        1 => "one more ground, ".into(),
-        many => format!("{many} more grounds, "),
-    };
-    let technician = if decision.grounds.iter().any(|g| !g.bring.is_empty()) {
-        "what to measure and bring"
-    } else {
-        "what would change it"
-    };
-    let ground = lead.ground.or(decision.grounds.first());
-    if let Some(ground) = ground {
+    if let Some(ground) = lead.ground.or(decision.grounds.first()) {
         page.verbatim("  ", &format!("lineproof why {}", ground.code));
     }
-    page.paragraph(
-        "  ",
-        "    ",
-        &format!("lineproof decide DIR: {others}{technician}"),
-    );
-    page.paragraph(
-        "  ",
-        "    ",
-        "lineproof check DIR --all: what the tests could not have seen, joints, sources",
-    );
+    let others = match lead.others.len() {
+        0 => "what would change it".into(),
+        1 => "one more ground, what would change it".into(),
+        many => format!("{many} more grounds, what would change it"),
+    };
+    page.verbatim("  ", &format!("lineproof decide DIR ({others})"));
+    page.verbatim("  ", "lineproof check DIR --all (every line of every stage)");
 }

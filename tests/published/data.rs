@@ -25,17 +25,6 @@ impl Row {
         let text = self.text(column);
         (!text.is_empty()).then(|| text.parse().unwrap())
     }
-
-    /// How far a value lies beyond half a unit of the last digit printed; nothing for an empty cell.
-    pub fn beyond(&self, column: &str, value: f64) -> Option<f64> {
-        let printed = self.number(column)?;
-        let decimals = self
-            .text(column)
-            .split_once('.')
-            .map_or(0, |(_, d)| d.len());
-        let half_digit = 0.5 * 10f64.powi(-(decimals as i32));
-        Some(((value - printed).abs() - half_digit).max(0.0))
-    }
 }
 
 /// The largest difference seen, with the place where it stands.

@@ -1,9 +1,41 @@
-//! Published values, one file per source: whole tables, each with the tolerance its source allows and the reason.
+//! Published values: whole tables, each with the tolerance its source allows and the reason. Every comparison stands
+//! in `docs/VALIDATION.md`; data are in `data/` with their sources on the first line.
 //!
-//! Data stand in `data/` with their sources on the first line. A summary is printed per source
-//! (`cargo test --test published -- --nocapture`).
+//! A module that compares has `pub fn comparisons() -> Vec<Comparison>`, one line in [`GROUPS`], and a test for each of
+//! its sources that calls `Comparison::holds` with the number of values.
 
+mod between;
+mod blends;
+mod compare;
 mod data;
+mod facts;
 mod nitrogen;
+mod page;
 mod saturation;
 mod water;
+
+use compare::Comparison;
+
+/// What makes the comparisons of a group.
+type Compare = fn() -> Vec<Comparison>;
+
+/// The headings of the page and what stands below each.
+const GROUPS: &[(&str, &[Compare])] = &[
+    (
+        "Refrigerant saturation",
+        &[saturation::comparisons, facts::comparisons],
+    ),
+    (
+        "How the saturation tables were made",
+        &[blends::comparisons, between::comparisons],
+    ),
+];
+
+/// All comparisons, in the order of the page.
+fn all() -> Vec<(&'static str, Vec<Comparison>)> {
+    let made = |compares: &[Compare]| compares.iter().flat_map(|compare| compare()).collect();
+    GROUPS
+        .iter()
+        .map(|(group, compares)| (*group, made(compares)))
+        .collect()
+}

@@ -7,7 +7,7 @@ mod saturation;
 use std::fmt;
 use std::str::FromStr;
 
-pub use facts::{Facts, SafetyClass, Stated};
+pub use facts::{Fact, Facts, Limit, SafetyClass, Stated};
 pub use saturation::{NoTable, RangeError, Saturation, Side};
 
 macro_rules! refrigerants {

@@ -63,6 +63,11 @@ impl Compared {
         self.difference.abs() / self.tolerance
     }
 
+    /// No number at all is not held.
+    fn is_held(&self) -> bool {
+        self.share() <= 1.0
+    }
+
     /// For tables too long to print: the worst value of each kind, in the order in which the kinds come.
     pub fn worst_of_each(values: Vec<Compared>) -> Vec<Compared> {
         let mut worst: Vec<Compared> = Vec::new();
@@ -100,7 +105,11 @@ impl Comparison {
     /// Every value lies within its tolerance, and so many were compared: a table that was not read passes nothing.
     #[track_caller]
     pub fn holds(&self, count: usize) {
-        let missed: Vec<_> = self.values.iter().filter(|v| !(v.share() <= 1.0)).collect();
+        let missed: Vec<_> = self
+            .values
+            .iter()
+            .filter(|value| !value.is_held())
+            .collect();
         assert!(missed.is_empty(), "{}: {missed:#?}", self.title);
         assert_eq!(self.count(), count, "values compared with {}", self.title);
     }

@@ -22,11 +22,15 @@ type Compare = fn() -> Vec<Comparison>;
 /// The headings of the page and what stands below each.
 const GROUPS: &[(&str, &[Compare])] = &[
     (
-        "Refrigerant saturation",
-        &[saturation::comparisons, facts::comparisons],
+        "Saturation: other equations, models and measurements",
+        &[saturation::others, facts::comparisons],
     ),
     (
-        "How the saturation tables were made",
+        "Saturation: the equations behind our tables",
+        &[saturation::same_equation],
+    ),
+    (
+        "Saturation: how our tables were made",
         &[blends::comparisons, between::comparisons],
     ),
 ];

@@ -16,7 +16,7 @@ pub struct Source {
     pub note: Option<&'static str>,
 }
 
-const SAME_EQUATION: &str = "the paper behind our table: 0.002 K; densities and enthalpies to the last printed digit, \
+const PAPER: &str = "the paper behind our table: 0.002 K; densities and enthalpies to the last printed digit, \
      with 1e-5 of the density and 0.001 kJ/kg for our table's own rounding and the cubic between its rows";
 
 const HANDBOOK_EQUATION: &str =
@@ -97,48 +97,48 @@ fn boiling_point_to_a_tenth(_: &str) -> Limits {
     Limits::pressure(Kelvin::Fixed(0.05))
 }
 
-/// In the order of the page: papers, data sets, handbooks, loose values.
-pub const SOURCES: &[Source] = &[
+/// Sources with the equation behind our table: they show that the table is that equation.
+pub const SAME_EQUATION: &[Source] = &[
     Source {
         begins: "Tillner-Roth & Baehr",
         title: "R-134a, Tillner-Roth and Baehr 1994",
         limits: paper_of_five_digits,
-        tolerance: SAME_EQUATION,
+        tolerance: PAPER,
         note: None,
     },
     Source {
         begins: "Tillner-Roth & Yokozeki",
         title: "R-32, Tillner-Roth and Yokozeki 1997",
         limits: paper_of_five_digits,
-        tolerance: SAME_EQUATION,
+        tolerance: PAPER,
         note: None,
     },
     Source {
         begins: "Lemmon et al., J. Chem. Eng. Data 54",
         title: "R-290, Lemmon and others 2009",
         limits: paper_of_five_digits,
-        tolerance: SAME_EQUATION,
+        tolerance: PAPER,
         note: None,
     },
     Source {
         begins: "Buecker & Wagner",
         title: "R-600a, Buecker and Wagner 2006",
         limits: paper,
-        tolerance: SAME_EQUATION,
+        tolerance: PAPER,
         note: None,
     },
     Source {
         begins: "Span & Wagner",
         title: "R-744, Span and Wagner 1996",
         limits: paper_of_five_digits,
-        tolerance: SAME_EQUATION,
+        tolerance: PAPER,
         note: None,
     },
     Source {
         begins: "Lemmon, Int. J. Thermophys. 24",
         title: "Pseudo-pure blends, Lemmon 2003",
         limits: paper,
-        tolerance: SAME_EQUATION,
+        tolerance: PAPER,
         note: None,
     },
     Source {
@@ -152,6 +152,45 @@ pub const SOURCES: &[Source] = &[
             "Blends have their dew pressure only; liquid values belong to bubble liquid at the same temperature.",
         ),
     },
+    Source {
+        begins: "Equation of state for R-1234yf of 2022, vapour",
+        title: "R-1234yf, vapour pressure of 2022",
+        limits: ancillary,
+        tolerance: ANCILLARY,
+        note: None,
+    },
+    Source {
+        begins: "Equation of state for R-1234ze(E) of 2016",
+        title: "R-1234ze(E), vapour pressure of 2016",
+        limits: ancillary,
+        tolerance: ANCILLARY,
+        note: None,
+    },
+    Source {
+        begins: "Equation of state for R-1234yf of 2022, normal",
+        title: "R-1234yf, boiling point of 2022",
+        limits: paper,
+        tolerance: "the equation behind our table: 0.002 K",
+        note: None,
+    },
+    Source {
+        begins: "REFPROP R32",
+        title: "R-32, boiling point of a fluid file",
+        limits: paper,
+        tolerance: "the equation behind our table: 0.002 K",
+        note: None,
+    },
+    Source {
+        begins: "REFPROP R1234ze(E)",
+        title: "R-1234ze(E), boiling point of a fluid file",
+        limits: paper,
+        tolerance: "the equation behind our table: 0.002 K",
+        note: None,
+    },
+];
+
+/// Sources with an equation, a model or a measurement of their own: they show what our table is worth.
+pub const OTHERS: &[Source] = &[
     Source {
         begins: "FluidPropertiesRefData_R44",
         title: "R-448A and R-449A, another blend model",
@@ -222,41 +261,6 @@ pub const SOURCES: &[Source] = &[
         title: "R-1234yf, vapour pressure of 2011",
         limits: |_| Limits::pressure(Kelvin::Fixed(0.02)),
         tolerance: "an older equation than the one behind our table: 0.02 K",
-        note: None,
-    },
-    Source {
-        begins: "Equation of state for R-1234yf of 2022, vapour",
-        title: "R-1234yf, vapour pressure of 2022",
-        limits: ancillary,
-        tolerance: ANCILLARY,
-        note: None,
-    },
-    Source {
-        begins: "Equation of state for R-1234ze(E) of 2016",
-        title: "R-1234ze(E), vapour pressure of 2016",
-        limits: ancillary,
-        tolerance: ANCILLARY,
-        note: None,
-    },
-    Source {
-        begins: "Equation of state for R-1234yf of 2022, normal",
-        title: "R-1234yf, boiling point of 2022",
-        limits: paper,
-        tolerance: "the equation behind our table: 0.002 K",
-        note: None,
-    },
-    Source {
-        begins: "REFPROP R32",
-        title: "R-32, boiling point of a fluid file",
-        limits: paper,
-        tolerance: "the equation behind our table: 0.002 K",
-        note: None,
-    },
-    Source {
-        begins: "REFPROP R1234ze(E)",
-        title: "R-1234ze(E), boiling point of a fluid file",
-        limits: paper,
-        tolerance: "the equation behind our table: 0.002 K",
         note: None,
     },
     Source {

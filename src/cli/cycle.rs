@@ -120,7 +120,7 @@ pub(super) fn superheat(args: SuperheatArgs) -> Ran {
             .pressure(&args.suction_pressure, SUCTION_GAUGE_LIMIT),
     );
     let line = args.instruments.temperature(&args.suction_line);
-    let around = Surroundings::at(barometer, args.refrigerant)?;
+    let around = Surroundings::at(barometer, args.refrigerant);
     let found = run::superheat(args.refrigerant, &low, &line, &around)?;
     if args.output.json {
         print(&json::document(&json::Superheat {
@@ -165,7 +165,7 @@ pub(super) fn subcooling(args: SubcoolingArgs) -> Ran {
         tap,
     };
     let line = args.instruments.temperature(&args.liquid_line);
-    let around = Surroundings::at(barometer, args.refrigerant)?;
+    let around = Surroundings::at(barometer, args.refrigerant);
     let found = run::subcooling(args.refrigerant, &high, &line, &around)?;
     if args.output.json {
         print(&json::document(&json::Subcooling {
@@ -224,6 +224,6 @@ fn told(
 fn advice(refrigerant: Refrigerant) -> Result<String, Box<dyn std::error::Error>> {
     Ok(format!(
         "One reading says nothing about charge by itself: airflow, weather and running time come first.\nSource: {}.\n",
-        Saturation::of(refrigerant)?.source().cite()
+        Saturation::of(refrigerant).source().cite()
     ))
 }

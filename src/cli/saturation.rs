@@ -37,7 +37,7 @@ Examples:
   lineproof saturation R-454B --temperature 5C --units si";
 
 pub(super) fn run(args: Args) -> Ran {
-    let table = Saturation::of(args.refrigerant)?;
+    let table = Saturation::of(args.refrigerant);
     let barometer = args.atmosphere.barometer()?;
     let units = args.output.units();
     if let Some(typed) = &args.pressure {

@@ -1,7 +1,6 @@
 //! Findings that come from the evidence itself: none, out of date, replaced, a technician's.
 
 use crate::check::{Finding, Outcome, Reason, Segment, Stage};
-use crate::fluid::refrigerant::NoTable;
 use crate::record::coverage::EVIDENCE_SOURCE;
 use crate::record::{Applies, Event};
 use crate::source::SourceId;
@@ -74,15 +73,6 @@ pub(super) fn facts_missing_for(stage: Stage) -> Finding {
             FACTS_MISSING,
             "lineset.toml does not name the refrigerant",
         )],
-    )
-}
-
-/// A reading of a refrigerant that has no saturation table here cannot be judged, and stops nothing else.
-pub(super) fn no_table(why: &NoTable) -> Finding {
-    Finding::plain(
-        Stage::Run,
-        Outcome::NotValidNow,
-        vec![own(FACTS_MISSING, why.to_string())],
     )
 }
 

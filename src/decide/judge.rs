@@ -220,7 +220,6 @@ fn assess(
             &start::Criteria::default(),
         )),
         EventBody::Reading(reading) => match record.run_input(event, reading) {
-            Err(InputError::Table(why)) => Some(evidence::no_table(&why)),
             Err(error) => return Err(error.into()),
             Ok(Some(input)) => Some(
                 run::assess(&input, &run::Criteria::default())

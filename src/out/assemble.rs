@@ -287,7 +287,7 @@ fn running(
         Detail::Run(detail) => Some(detail),
         _ => None,
     })?;
-    let table = Saturation::of(refrigerant).ok()?;
+    let table = Saturation::of(refrigerant);
     let degrees = |t: Temperature| t.show(units).value;
     let per_kelvin = degrees(Temperature::from_si(301.0)) - degrees(Temperature::from_si(300.0));
     let mut points = Vec::new();

@@ -1,10 +1,11 @@
-"""Writes the property tables of this folder's parent: saturation of refrigerants, nitrogen equation.
+"""Writes the property tables of this folder's parent: refrigerants by phase, equations of the dry gases.
 
     python generate.py                    write the shipped tables
     python generate.py --check            regenerate and compare with the committed tables
     python generate.py --verify FILE      compare blends by continuation with a reference CSV
-    python generate.py --between FILE     values half-way between rows, for the tests
-    python generate.py --only R-404A --out DIR   any of the nineteen, somewhere else
+    python generate.py --states DIR       2,000 random states of each refrigerant, for the tests
+    python generate.py --only R-404A ...  one refrigerant instead of all nineteen
+    python generate.py --out DIR          write somewhere else
 
 See README.md for the reason of each choice.
 """
@@ -16,6 +17,7 @@ import math
 import sys
 from dataclasses import dataclass
 from pathlib import Path
+from types import SimpleNamespace
 
 import CoolProp
 import CoolProp.CoolProp as CP
@@ -26,8 +28,13 @@ ZERO_C = 273.15
 COLDEST_C = -60
 START_C = 20
 IIR_H, IIR_S = 200e3, 1e3  # J/kg, J/(kg K) for bubble liquid at 0 degC
+PHASE_COLUMNS = ["rho_kg_m3", "h_J_kg", "s_J_kgK", "cp_J_kgK"]
 COLUMNS = ["T_K", "p_bubble_Pa", "p_dew_Pa", "rho_l_kg_m3", "rho_v_kg_m3",
            "h_l_J_kg", "h_v_J_kg", "s_l_J_kgK", "s_v_J_kgK"]
+ROW_STEP = 2.5  # K of saturation temperature between the rows of the one-phase tables
+SUPERHEATS = [0, 1, 2, 4, 6, 8, 11, 15, 20, 25, 32, 40, 50, 65, 80, 100, 120]  # K
+SUBCOOLINGS = [0, 1, 2, 4, 6, 8, 11, 15, 20, 25, 32, 40, 50, 65, 80]  # K
+STATES = {"bubble": 200, "dew": 200, "liquid": 600, "vapour": 1000}
 
 
 @dataclass(frozen=True)
@@ -38,7 +45,6 @@ class Recipe:
     kind: str  # pure, pseudo-pure or blend
     fluids: dict
     source: str
-    shipped: bool = False
     end_below_critical: float = 1.5  # K
     composition: str = ""
 
@@ -72,20 +78,20 @@ def blend(name, fluids, *sources, **more):
 
 
 RECIPES = [
-    pure("R-22", "R22", "Kamei, Beyerlein & Jacobsen, Int. J. Thermophys. 16 (1995) 1155", shipped=True),
-    pure("R-32", "R32", R32, shipped=True),
-    pure("R-134a", "R134a", R134A, shipped=True),
-    pure("R-290", "n-Propane", "Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141", shipped=True),
+    pure("R-22", "R22", "Kamei, Beyerlein & Jacobsen, Int. J. Thermophys. 16 (1995) 1155"),
+    pure("R-32", "R32", R32),
+    pure("R-134a", "R134a", R134A),
+    pure("R-290", "n-Propane", "Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141"),
     pseudo_pure("R-404A", "R404A", "R125 44 / R143a 52 / R134a 4"),
     pseudo_pure("R-407C", "R407C", "R32 23 / R125 25 / R134a 52"),
-    pseudo_pure("R-410A", "R410A", "R32 50 / R125 50", shipped=True),
+    pseudo_pure("R-410A", "R410A", "R32 50 / R125 50"),
     blend("R-448A", {"R32": 26, "R125": 26, "R1234yf": 20, "R134a": 21, "R1234ze(E)": 7},
           R32, R125, R1234YF, R134A, R1234ZEE, HFC_PAIRS, PAIRS_2023, PAIR_R32_ZEE, PAIRS_2022),
     blend("R-449A", {"R32": 24.3, "R125": 24.7, "R1234yf": 25.3, "R134a": 25.7},
           R32, R125, R1234YF, R134A, HFC_PAIRS, PAIRS_2023, PAIRS_2022),
     blend("R-452B", {"R32": 67, "R125": 7, "R1234yf": 26},
           R32, R125, R1234YF, HFC_PAIRS, PAIRS_2023),
-    blend("R-454B", {"R32": 68.9, "R1234yf": 31.1}, R32, R1234YF, PAIR_R32_YF, shipped=True),
+    blend("R-454B", {"R32": 68.9, "R1234yf": 31.1}, R32, R1234YF, PAIR_R32_YF),
     blend("R-454C", {"R32": 21.5, "R1234yf": 78.5}, R32, R1234YF, PAIR_R32_YF),
     blend("R-455A", {"CO2": 3, "R32": 21.5, "R1234yf": 75.5}, CO2, R32, R1234YF, PAIR_R32_YF, CO2_PAIRS),
     pseudo_pure("R-507A", "R507A", "R125 50 / R143a 50"),
@@ -180,75 +186,189 @@ class TwoPhases:
                 found[t] = self.solve(guess, t + ZERO_C, side)
         return found
 
-    def between(self, line, t, offset, side):
-        """The solution at t + offset, from a line of whole degrees."""
-        if not offset:
-            return line[t]
-        return self.solve((1 - offset) * line[t] + offset * line[t + 1], t + offset + ZERO_C, side)
+    def first_row(self):
+        return max(CP.PropsSI("Ttriple", f) for f in self.names if f != "CO2")  # CO2 stays dissolved
+
+    def lines_to(self, end):
+        """Both lines of whole degrees, kept for whatever is asked between them."""
+        self.lines = {side: self.line(side, math.floor(end - ZERO_C + 1e-9)) for side in ("bubble", "dew")}
+
+    def saturation(self, side, temp):
+        """Pressure and total density of the phase that is fixed; the guess is the line through two whole degrees."""
+        t = math.floor(temp - ZERO_C + 1e-9)
+        offset, line = temp - ZERO_C - t, self.lines[side]
+        x = line[t] if offset < 1e-9 else self.solve((1 - offset) * line[t] + offset * line[t + 1], temp, side)
+        n = len(self.z)
+        return self.pressure(x, temp), np.exp(x[:n] if side == "bubble" else x[n:]).sum()
 
     def pressure(self, x, temp):
         """Taken in the vapour: the liquid's pressure amplifies the last digits of its density."""
         return self.at(x[len(self.z):], temp).p()
 
-    def properties(self, x, temp, phase):
-        n = len(self.z)
-        state = self.at(x[:n] if phase == "liquid" else x[n:], temp)
-        return state.rhomass(), state.hmass(), state.smass()
+    def whole(self, rho, temp):
+        """The nameplate composition at one total density."""
+        return self.at(np.log(rho * self.z), temp)
 
 
-def whole_degrees(critical_k, triple_k, end_below):
-    return (max(COLDEST_C, math.ceil(triple_k - ZERO_C)), math.floor(critical_k - end_below - ZERO_C + 1e-9))
+class OneFluid:
+    """A pure or pseudo-pure fluid, with the interface of TwoPhases."""
+
+    def __init__(self, recipe):
+        name = next(iter(recipe.fluids))
+        self.name, self.state, self.same = recipe.name, CP.AbstractState("HEOS", name), CP.AbstractState("HEOS", name)
+        self.same.specify_phase(CP.iphase_gas)
+        self.critical = SimpleNamespace(T=self.state.T_critical(), p=self.state.p_critical())
+
+    def first_row(self):
+        return self.state.Ttriple()
+
+    def lines_to(self, end):
+        pass
+
+    def saturation(self, side, temp):
+        self.state.update(CP.QT_INPUTS, 0 if side == "bubble" else 1, temp)
+        p, rho = self.state.p(), self.state.rhomolar()
+        same = self.whole(rho, temp)
+        # Liquid pressure is some 1e4 times stiffer than density: judge the density.
+        if abs(same.p() - p) / (stiffness(same) * rho) > 1e-9:
+            raise ArithmeticError(f"{self.name}: pressure and density disagree at {temp} K")
+        return p, rho
+
+    def whole(self, rho, temp):
+        self.same.update(CP.DmolarT_INPUTS, rho, temp)
+        return self.same
 
 
-def blend_rows(recipe, offset=0.0):
-    """Rows at whole degrees plus an offset, and the critical point."""
-    phases = TwoPhases(recipe)
-    triple = max(CP.PropsSI("Ttriple", f) for f in recipe.fluids if f != "CO2")  # CO2 stays dissolved
-    first, last = whole_degrees(phases.critical.T, triple, recipe.end_below_critical)
-    lines = {side: phases.line(side, last) for side in ("bubble", "dew")}
-    rows = []
-    for t in range(first, last + (0 if offset else 1)):
-        temp = t + offset + ZERO_C
-        bubble, dew = (phases.between(line, t, offset, side) for side, line in lines.items())
-        p_b, p_d = phases.pressure(bubble, temp), phases.pressure(dew, temp)
-        rho_l, h_l, s_l = phases.properties(bubble, temp, "liquid")
-        rho_v, h_v, s_v = phases.properties(dew, temp, "vapour")
-        rows.append([temp, p_b, p_d, rho_l, rho_v, h_l, h_v, s_l, s_v])
-    return rows, (phases.critical.T, phases.critical.p)
+def stiffness(state):
+    return state.first_partial_deriv(CP.iP, CP.iDmolar, CP.iT)
 
 
-def one_fluid_rows(recipe, offset=0.0):
-    """Rows at whole degrees plus an offset, and the critical point."""
-    state = CP.AbstractState("HEOS", next(iter(recipe.fluids)))
-    same = CP.AbstractState("HEOS", next(iter(recipe.fluids)))
-    same.specify_phase(CP.iphase_gas)
-    critical = (state.T_critical(), state.p_critical())
-    first, last = whole_degrees(critical[0], state.Ttriple(), recipe.end_below_critical)
-    rows = []
-    for t in range(first, last + (0 if offset else 1)):
-        temp = t + offset + ZERO_C
-        row = [temp]
-        for quality in (0, 1):
-            state.update(CP.QT_INPUTS, quality, temp)
-            row += [state.p(), state.rhomass(), state.hmass(), state.smass()]
-            same.update(CP.DmolarT_INPUTS, state.rhomolar(), temp)
-            # Liquid pressure is some 1e4 times stiffer than density: judge the density.
-            stiffness = same.first_partial_deriv(CP.iP, CP.iDmolar, CP.iT) * same.rhomolar()
-            if abs(same.p() - state.p()) / stiffness > 1e-9:
-                raise ArithmeticError(f"{recipe.name}: pressure and density disagree at {temp} K")
-        rows.append([row[i] for i in (0, 1, 5, 2, 6, 3, 7, 4, 8)])
-    return rows, critical
+def read(state):
+    return [state.rhomass(), state.hmass(), state.smass(), state.cpmass()]
 
 
-def rows_of(recipe, offset=0.0):
-    return (blend_rows if recipe.kind == "blend" else one_fluid_rows)(recipe, offset)
+def own_viscosity(model, _phase, rho, temp):
+    return model.whole(rho, temp).viscosity()
 
 
-def shifted(rows, whole):
-    """Enthalpy and entropy with the IIR zero, taken from the rows at whole degrees."""
-    zero = next(r for r in whole if r[0] == ZERO_C)
-    dh, ds = IIR_H - zero[5], IIR_S - zero[7]
-    return [r[:5] + [r[5] + dh, r[6] + dh, r[7] + ds, r[8] + ds] for r in rows]
+def mixed_viscosity(model, phase, rho, temp):
+    """A mixing rule over the components, each at the blend's temperature and reduced density.
+
+    Liquid: mole-weighted logarithms (Arrhenius 1887). Vapour: Wilke, J. Chem. Phys. 18 (1950) 517, eq. 13.
+    """
+    x = model.z
+    own = []
+    critical = np.array([CP.PropsSI("rhomolar_critical", f) for f in model.names])
+    reduced = rho * (x / critical).sum()
+    for name, rho_c in zip(model.names, critical):
+        state = CP.AbstractState("HEOS", name)
+        state.specify_phase(CP.iphase_gas)
+        state.update(CP.DmolarT_INPUTS, reduced * rho_c, temp)
+        own.append(state.viscosity())
+    if phase == "liquid":
+        return math.exp(x @ np.log(own))
+    own, mass = np.array(own), np.array([CP.PropsSI("M", f) for f in model.names])
+    phi = (1 + np.sqrt(own[:, None] / own) * (mass / mass[:, None]) ** 0.25) ** 2 / np.sqrt(8 * (1 + mass[:, None] / mass))
+    return (x * own / (phi @ x)).sum()
+
+
+class Fluid:
+    """What the tables hold of one refrigerant."""
+
+    def __init__(self, recipe):
+        self.recipe = recipe
+        self.model = (TwoPhases if recipe.kind == "blend" else OneFluid)(recipe)
+        self.critical = self.model.critical
+        end = self.critical.T - recipe.end_below_critical - ZERO_C
+        self.first = max(COLDEST_C, math.ceil(self.model.first_row() - ZERO_C))
+        self.degrees = list(range(self.first, math.floor(end + 1e-9) + 1))
+        if recipe.end_below_critical < 1:  # a last row short of a whole degree
+            self.degrees.append(math.floor(100 * end) / 100)
+        self.model.lines_to(self.degrees[-1] + ZERO_C)
+        liquid = self.saturated("bubble", ZERO_C)
+        self.shift = (0.0, IIR_H - liquid[2], IIR_S - liquid[3], 0.0)
+
+    def saturated(self, side, temp):
+        """p, rho, h, s and cp of bubble liquid or dew vapour (h and s shifted once the shift is known)."""
+        p, rho = self.model.saturation(side, temp)
+        return [p] + self.shifted(read(self.model.whole(rho, temp)))
+
+    def shifted(self, values):
+        return [v + d for v, d in zip(values, getattr(self, "shift", (0, 0, 0, 0)))]
+
+    def saturation_rows(self):
+        rows = []
+        for t in self.degrees:
+            l, v = (self.saturated(side, t + ZERO_C) for side in ("bubble", "dew"))
+            rows.append([t + ZERO_C, l[0], v[0], l[1], v[1], l[2], v[2], l[3], v[3]])
+        return rows
+
+    def away(self, side, temp, offsets):
+        """rho, h, s and cp at the pressure of `side` at `temp`, one entry for each offset from there, in K.
+
+        Newton in density at that pressure; the guess is the state before.
+        """
+        p, rho = self.model.saturation(side, temp)
+        found = []
+        for offset in offsets:
+            at = temp + (offset if side == "dew" else -offset)
+            for _ in range(40):
+                state = self.model.whole(rho, at)
+                # near the critical point the guess lies where pressure hardly rises with density
+                step = np.clip((p - state.p()) / max(stiffness(state), 1e-9), -0.1 * rho, 0.1 * rho)
+                rho += step
+                # the liquid's pressure carries fewer digits than its density
+                if abs(step) < 1e-11 * rho:
+                    break
+            else:
+                raise ArithmeticError(f"{self.recipe.name}: no density at {p} Pa and {at} K")
+            found.append(self.shifted(read(self.model.whole(rho, at))))
+        return found
+
+    def phase_rows(self, side, offsets):
+        """The one-phase table: saturation temperature, offset, rho, h, s, cp. No liquid below the coldest row."""
+        last = self.degrees[-1]
+        steps = np.arange(self.first, last, ROW_STEP).tolist() + [last]
+        rows = []
+        for t in steps:
+            reach = [o for o in offsets if side == "dew" or t - o >= self.first - 1e-9]
+            for offset, values in zip(reach, self.away(side, t + ZERO_C, reach)):
+                rows.append([t + ZERO_C, offset] + values)
+        return rows
+
+    def viscosity_rows(self):
+        """Viscosity of bubble liquid and dew vapour, µPa s."""
+        viscosity = mixed_viscosity if self.recipe.kind == "blend" else own_viscosity
+        steps = np.arange(self.first, self.degrees[-1], ROW_STEP).tolist() + [self.degrees[-1]]
+        rows = []
+        for t in steps:
+            (_, rho_l), (_, rho_v) = (self.model.saturation(side, t + ZERO_C) for side in ("bubble", "dew"))
+            thick, thin = viscosity(self.model, "liquid", rho_l, t + ZERO_C), viscosity(self.model, "vapour", rho_v, t + ZERO_C)
+            rows.append([t + ZERO_C, 1e6 * thick, 1e6 * thin])
+        return rows
+
+    def random_states(self):
+        """phase, T, p, rho, h, s, cp; for the tests. The seed is the refrigerant's name."""
+        random = np.random.default_rng(list(self.recipe.name.encode()))
+        low, high = self.degrees[0] + ZERO_C, self.degrees[-1] + ZERO_C
+        rows = []
+        for phase, count in STATES.items():
+            side = "bubble" if phase in ("bubble", "liquid") else "dew"
+            while count:
+                temp, offset = random.uniform(low, high), 0.0
+                if phase == "vapour":
+                    offset = random.uniform(0, SUPERHEATS[-1])
+                elif phase == "liquid":
+                    offset = random.uniform(0, SUBCOOLINGS[-1])
+                    row = low + ROW_STEP * math.floor((temp - low) / ROW_STEP)
+                    if offset > max(o for o in SUBCOOLINGS if row - o >= low - 1e-9):
+                        continue  # a piece of the table without its fourth corner
+                between = np.linspace(0, 1, 2 + int(offset / 10)) * offset
+                p = self.model.saturation(side, temp)[0]
+                at = temp + (offset if side == "dew" else -offset)
+                rows.append([phase, at, p] + self.away(side, temp, between)[-1])
+                count -= 1
+        return rows
 
 
 def check_shape(name, rows):
@@ -268,12 +388,10 @@ def digits(value, count=7):
     return f"{value:.{places}f}"
 
 
-def saturation_text(recipe):
-    rows, (tc, pc) = rows_of(recipe)
-    rows = shifted(rows, rows)
-    check_shape(recipe.name, rows)
+def head_of(fluid, *more):
+    recipe, critical = fluid.recipe, fluid.critical
     model = {"pure": "", "pseudo-pure": "", "blend": "Helmholtz mixture model, phases by continuation; "}[recipe.kind]
-    head = [
+    lines = [
         f"refrigerant: {recipe.name}",
         f"kind: {recipe.kind}",
         f"composition by mass: {recipe.composition or 'one component'}",
@@ -281,22 +399,74 @@ def saturation_text(recipe):
         f"computed with: tables/generate/generate.py, CoolProp {CoolProp.__version__}",
         "reference state: IIR, bubble liquid at 0 degC has 200 kJ/kg and 1 kJ/(kg K)",
         f"model uncertainty in pressure: {UNCERTAINTY[recipe.kind]}",
-        f"critical point: {tc:.3f} K, {pc:.0f} Pa",
-        "liquid columns: bubble liquid at T and p_bubble; vapour columns: dew vapour at T and p_dew",
+        f"critical point: {critical.T:.3f} K, {critical.p:.0f} Pa",
+        *more,
     ]
-    lines = [f"# {h}" for h in head] + [",".join(COLUMNS)]
-    lines += [",".join([f"{r[0]:.2f}"] + [digits(v) for v in r[1:]]) for r in rows]
+    return [f"# {line}" for line in lines]
+
+
+def table_text(head, columns, rows):
+    """The first column is a temperature, to 0.01 K."""
+    lines = head + [",".join(columns)]
+    lines += [",".join([f"{r[0]:.2f}"] + [cell(v) for v in r[1:]]) for r in rows]
     return "\n".join(lines) + "\n"
 
 
-def between_text(recipes):
-    """Every tenth half degree and the last five, to test what is read between rows."""
-    lines = [f"# half-way between the rows of tables/saturation; tables/generate/generate.py, CoolProp {CoolProp.__version__}",
-             ",".join(["refrigerant"] + COLUMNS)]
-    for recipe in recipes:
-        halves = shifted(rows_of(recipe, 0.5)[0], rows_of(recipe)[0])
-        for r in halves[:-5:10] + halves[-5:]:
-            lines.append(",".join([recipe.name, f"{r[0]:.2f}"] + [digits(v, 9) for v in r[1:]]))
+def cell(value):
+    return str(value) if isinstance(value, int) else digits(value)
+
+
+def saturation_text(fluid):
+    rows = fluid.saturation_rows()
+    check_shape(fluid.recipe.name, rows)
+    head = head_of(fluid, "liquid columns: bubble liquid at T and p_bubble; vapour columns: dew vapour at T and p_dew")
+    return table_text(head, COLUMNS, rows)
+
+
+def vapour_text(fluid):
+    head = head_of(fluid, "vapour at the dew pressure of T_dew, and at T_dew + superheat")
+    return table_text(head, ["T_dew_K", "superheat_K"] + PHASE_COLUMNS, fluid.phase_rows("dew", SUPERHEATS))
+
+
+def liquid_text(fluid):
+    head = head_of(fluid, "liquid at the bubble pressure of T_bubble, and at T_bubble - subcooling")
+    return table_text(head, ["T_bubble_K", "subcooling_K"] + PHASE_COLUMNS, fluid.phase_rows("bubble", SUBCOOLINGS))
+
+
+VISCOSITY = {
+    "Bell-PURDUE-2016-ETA": "entropy scaling: Bell, Purdue Refrigeration Conference (2016)",
+    "Huber-IECR-2003": "Huber, Laesecke & Perkins, Ind. Eng. Chem. Res. 42 (2003) 3163",
+    "Huber-IECR-2006": "Huber & Laesecke, Ind. Eng. Chem. Res. 45 (2006) 4447",
+    "Vogel-JPCRD-1998": "Vogel, Kuechenmeister, Bich & Laesecke, J. Phys. Chem. Ref. Data 27 (1998) 947",
+    "Vogel-IJT-2000": "Vogel, Kuechenmeister & Bich, Int. J. Thermophys. 21 (2000) 343",
+    "Geller-PURDUE-2000": "Geller, Bivens & Yokozeki, Purdue Refrigeration Conference (2000)",
+    "Laesecke-JPCRD-2017-CO2": "Laesecke & Muzny, J. Phys. Chem. Ref. Data 46 (2017) 013107",
+}
+MIXING = "components at the blend's temperature and reduced density; liquid: mole-weighted logarithms (Arrhenius 1887), vapour: Wilke, J. Chem. Phys. 18 (1950) 517"
+
+
+def viscosity_source(fluid):
+    """CoolProp takes the first where its fluid file lists several models."""
+    model = json.loads(CP.get_fluid_param_string(fluid, "JSON"))[0]["TRANSPORT"]["viscosity"]
+    return VISCOSITY[(model[0] if isinstance(model, list) else model)["BibTeX"]]
+
+
+def viscosity_text(fluid):
+    recipe = fluid.recipe
+    parts = {f: viscosity_source(f) for f in recipe.fluids}
+    if recipe.kind == "blend":
+        model = "mixing rule; " + MIXING + "; " + "; ".join(f"{f}: {text}" for f, text in parts.items())
+    else:
+        model = next(iter(parts.values()))
+    head = head_of(fluid, f"viscosity: {model}", "bubble liquid and dew vapour at T")
+    return table_text(head, ["T_K", "eta_l_uPa_s", "eta_v_uPa_s"], fluid.viscosity_rows())
+
+
+def states_text(fluid):
+    head = [f"# random states of {fluid.recipe.name} from the equation itself; tables/generate/generate.py, CoolProp {CoolProp.__version__}"]
+    lines = head + [",".join(["phase", "T_K", "p_Pa"] + PHASE_COLUMNS)]
+    for phase, *values in fluid.random_states():
+        lines.append(",".join([phase] + [digits(v, 9) for v in values[:2]] + [digits(v, 8) for v in values[2:5]] + [digits(values[5], 5)]))
     return "\n".join(lines) + "\n"
 
 
@@ -354,7 +524,7 @@ def check(outputs):
     for path, text in outputs:
         found = differences(fields(text), fields(path.read_text()))
         wrong += len(found)
-        print(f"{path.name}: {'as committed' if not found else f'{len(found)} differences'}")
+        print(f"{path.parent.name}/{path.name}: {'as committed' if not found else f'{len(found)} differences'}", flush=True)
         for line in found[:5]:
             print(f"  {line}")
     return 1 if wrong else 0
@@ -375,8 +545,7 @@ def verify(path):
             for r in mine:
                 t = int(float(r["temperature_c"]))
                 p = phases.pressure(line[t], t + ZERO_C) / 1000
-                rho_l = phases.properties(line[t], t + ZERO_C, "liquid")[0]
-                rho_v = phases.properties(line[t], t + ZERO_C, "vapour")[0]
+                rho_l, rho_v = (phases.at(x, t + ZERO_C).rhomass() for x in np.split(line[t], 2))
                 for column, value in (("pressure_kpa_abs_continuation", p), ("rho_liquid_kg_m3", rho_l),
                                       ("rho_vapor_kg_m3", rho_v)):
                     half = 0.5 * 10.0 ** -len(r[column].partition(".")[2])
@@ -391,29 +560,39 @@ def verify(path):
 
 def main():
     arguments = argparse.ArgumentParser(description="Write the property tables.")
-    arguments.add_argument("--only", help="one refrigerant, shipped or not")
+    arguments.add_argument("--only", help="one refrigerant, and nothing else")
     arguments.add_argument("--out", type=Path, default=TABLES, help="folder to write to")
     arguments.add_argument("--check", action="store_true", help="compare with the committed tables")
     arguments.add_argument("--verify", type=Path, metavar="FILE", help="reference CSV of blends by continuation")
-    arguments.add_argument("--between", type=Path, metavar="FILE", help="write values half-way between rows")
+    arguments.add_argument("--states", type=Path, metavar="DIR", help="write random states for the tests")
     chosen = arguments.parse_args()
     if chosen.verify:
         return verify(chosen.verify)
-    recipes = [r for r in RECIPES if (r.name == chosen.only if chosen.only else r.shipped)]
+    recipes = [r for r in RECIPES if chosen.only in (None, r.name)]
     if not recipes:
         arguments.error(f"no recipe for {chosen.only}; there are {', '.join(r.name for r in RECIPES)}")
-    if chosen.between:
-        chosen.between.write_text(between_text(recipes))
-        return 0
-    outputs = [(chosen.out / "saturation" / f"{r.name}.csv", saturation_text(r)) for r in recipes]
-    if not chosen.only:
-        outputs.append((chosen.out / "nitrogen_span2000.csv", nitrogen_text()))
-    if chosen.check:
-        return check(outputs)
+    wrong = 0
+    for recipe in recipes:
+        fluid = Fluid(recipe)
+        if chosen.states:
+            write([(chosen.states / f"{recipe.name}.csv", states_text(fluid))])
+            continue
+        outputs = [(chosen.out / folder / f"{recipe.name}.csv", text(fluid)) for folder, text in REFRIGERANT_TABLES]
+        wrong += check(outputs) if chosen.check else write(outputs)
+    if not chosen.only and not chosen.states:
+        outputs = [(chosen.out / "nitrogen_span2000.csv", nitrogen_text())]
+        wrong += check(outputs) if chosen.check else write(outputs)
+    return 1 if wrong else 0
+
+
+REFRIGERANT_TABLES = [("saturation", saturation_text), ("vapour", vapour_text), ("liquid", liquid_text), ("viscosity", viscosity_text)]
+
+
+def write(outputs):
     for path, text in outputs:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text)
-        print(f"{path.name}: {len(text.splitlines())} lines")
+        print(f"{path.parent.name}/{path.name}: {len(text.splitlines())} lines", flush=True)
     return 0
 
 

@@ -6,7 +6,7 @@ use lineproof::quantity::{
 };
 
 fn table(refrigerant: Refrigerant) -> &'static Saturation {
-    Saturation::of(refrigerant).unwrap()
+    Saturation::of(refrigerant)
 }
 
 fn at_sea(psig: f64) -> PressureAbs {

@@ -116,7 +116,7 @@ fn c31_an_adapter_square_to_the_wrench_changes_nothing() {
 /// C32: an idle condenser with R-410A: 1 degF is about 4 psi, so an excess below 5 psi proves nothing.
 #[test]
 fn c32_a_degree_is_four_psi() {
-    let r410a = Saturation::of(Refrigerant::R410A).unwrap();
+    let r410a = Saturation::of(Refrigerant::R410A);
     let psig = |f| {
         let p = r410a
             .bubble_pressure(Temperature::of(f, unit::FAHRENHEIT))

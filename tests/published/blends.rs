@@ -46,7 +46,7 @@ fn all() -> Found {
 /// Pressure and the density of the fixed phase; nothing outside the table.
 fn compared(row: &Row) -> Option<[Compared; 2]> {
     let refrigerant: Refrigerant = row.text("refrigerant").parse().unwrap();
-    let table = Saturation::of(refrigerant).unwrap();
+    let table = Saturation::of(refrigerant);
     let temperature = Temperature::of(row.number("temperature_c").unwrap(), unit::CELSIUS);
     // the liquid column of a table belongs to the bubble side, the vapour column to the dew side
     let (side, column, phase, density) = match row.text("side") {

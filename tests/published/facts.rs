@@ -51,7 +51,7 @@ fn standard_boiling_points() -> Comparison {
     let mut values = Vec::new();
     for row in facts() {
         let name = row.text("refrigerant");
-        let table = Saturation::of(name.parse().unwrap()).unwrap();
+        let table = Saturation::of(name.parse().unwrap());
         for (side, column) in [(Side::Bubble, "pub_bubble_C"), (Side::Dew, "pub_dew_C")] {
             let published = row.text(column);
             if published.is_empty() {
@@ -132,7 +132,7 @@ fn boiling_points_are_those_of_the_tables() {
     let atmosphere = PressureAbs::of(1.0, unit::ATM);
     let mut compared = 0;
     for refrigerant in Refrigerant::ALL {
-        let table = Saturation::of(*refrigerant).unwrap();
+        let table = Saturation::of(*refrigerant);
         let Some((bubble, dew)) = refrigerant.facts().normal_boiling else {
             // at 1 atm there is no liquid carbon dioxide
             assert_eq!(*refrigerant, Refrigerant::R744);

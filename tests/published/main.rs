@@ -12,6 +12,7 @@ mod facts;
 mod nitrogen;
 mod page;
 mod saturation;
+mod states;
 mod water;
 
 use compare::Comparison;
@@ -30,8 +31,12 @@ const GROUPS: &[(&str, &[Compare])] = &[
         &[saturation::same_equation],
     ),
     (
-        "Saturation: how our tables were made",
-        &[blends::comparisons, between::comparisons],
+        "How our tables were made and are read",
+        &[
+            blends::comparisons,
+            between::comparisons,
+            states::comparisons,
+        ],
     ),
 ];
 

@@ -21,9 +21,9 @@ fn run(liquid: &str, vapour: &str, factor: f64) -> Run {
     }
 }
 
-/// `R410A` as `R-410A`; none for a row that names no single refrigerant with a table.
+/// `R410A` as `R-410A`; none for a row that names no single refrigerant.
 fn refrigerant(text: &str) -> Option<Refrigerant> {
-    text.parse().ok().filter(|r: &Refrigerant| r.has_table())
+    text.parse().ok()
 }
 
 #[test]

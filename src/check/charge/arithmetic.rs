@@ -1,7 +1,7 @@
 //! The line-length adjustment line by line, and physics beside the maker's factor.
 
 use super::{Accessory, Criteria, Input, Run, Shipped};
-use crate::fluid::refrigerant::{NoTable, RangeError};
+use crate::fluid::refrigerant::RangeError;
 use crate::fluid::{Refrigerant, Saturation};
 use crate::physics::cycle::MeteringPlace;
 use crate::quantity::{Fraction, Length, Mass, MassPerLength, Quantity, UnitSystem};
@@ -110,17 +110,6 @@ pub struct BesideFactor {
     pub differs: Fraction,
 }
 
-/// Why there is no physics beside a factor.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum PhysicsError {
-    /// There is no saturation table.
-    #[error(transparent)]
-    NoTable(#[from] NoTable),
-    /// A line temperature outside the table.
-    #[error(transparent)]
-    Range(#[from] RangeError),
-}
-
 /// The charge per length that bore and density ask for.
 ///
 /// `m' = A_l rho_l(T_l) + A_v rho_v(T_v)`, half of it with the metering device outdoors, where the line carries liquid
@@ -131,7 +120,7 @@ pub fn physics_beside(
     run: &Run,
     metering: Option<MeteringPlace>,
     criteria: &Criteria,
-) -> Option<Result<BesideFactor, PhysicsError>> {
+) -> Option<Result<BesideFactor, RangeError>> {
     let tubes = run.tubes?;
     Some(
         densities(refrigerant, criteria).map(|(rho_liquid, rho_vapour)| {
@@ -157,8 +146,8 @@ pub fn physics_beside(
     )
 }
 
-fn densities(refrigerant: Refrigerant, criteria: &Criteria) -> Result<(f64, f64), PhysicsError> {
-    let saturation = Saturation::of(refrigerant)?;
+fn densities(refrigerant: Refrigerant, criteria: &Criteria) -> Result<(f64, f64), RangeError> {
+    let saturation = Saturation::of(refrigerant);
     let liquid = saturation.liquid_density(criteria.liquid_line)?;
     let vapour = saturation.vapour_density(criteria.vapour_line)?;
     Ok((liquid.si(), vapour.si()))

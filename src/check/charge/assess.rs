@@ -4,6 +4,7 @@ use super::arithmetic::{Adjustment, adjustment, physics_beside, to_weigh_in};
 use super::reasons;
 use super::{BesideFactor, Criteria, Detail, Input, Run, printed_for};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
+use crate::fluid::Refrigerant;
 use crate::quantity::{Interval, Mass, Quantity};
 use crate::source::SourceId;
 use crate::stats::within::{Within, judge_within};
@@ -19,7 +20,8 @@ const FILLED: [Segment; 4] = [
 /// Compares what was weighed in with the line-length adjustment (and the nameplate charge, for a unit shipped empty).
 ///
 /// *pass*: the remainder is within 3 % of the nameplate charge with more than 95 %; *fail*: outside it; *undecided*: the
-/// scale cannot tell, or refrigerant may be gone; *not done*: charge is still to be weighed in.
+/// scale cannot tell, or refrigerant may be gone; *not done*: charge is still to be weighed in; *not valid now*: R-744,
+/// which has no liquid above 31 °C to fill a line with.
 pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
     let Adjustment {
         lines,
@@ -41,6 +43,8 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
     } else if !input.incidents.is_empty() {
         let said = input.incidents.iter().map(reasons::incident).collect();
         (Outcome::Undecided, said)
+    } else if input.refrigerant == Refrigerant::R744 {
+        (Outcome::NotValidNow, vec![reasons::not_for_r744()])
     } else if input.weighed_in.is_none() && remainder.si() < -band {
         (Outcome::NotDone, vec![reasons::to_weigh_in(due)])
     } else {

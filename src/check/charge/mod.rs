@@ -11,9 +11,7 @@ pub mod reasons;
 #[cfg(test)]
 mod tests;
 
-pub use arithmetic::{
-    Adjustment, BesideFactor, Line, PhysicsError, Term, adjustment, physics_beside,
-};
+pub use arithmetic::{Adjustment, BesideFactor, Line, Term, adjustment, physics_beside};
 pub use assess::assess;
 pub use criteria::Criteria;
 pub use input::{Accessory, Incident, Input, Run, Shipped, Tubes};

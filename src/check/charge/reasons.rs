@@ -39,6 +39,10 @@ pub const CODES: &[(&str, &str)] = &[
         METERING_ASKED,
         "the place of the metering device decides which factor is right",
     ),
+    (
+        NOT_FOR_R744,
+        "R-744 is charged by its unit's own instructions only",
+    ),
 ];
 
 /// The line-length adjustment.
@@ -69,6 +73,8 @@ pub const PRINTED_BESIDE: &str = "printed-beside";
 pub const NO_PHYSICS: &str = "physics-not-available";
 /// The place of the metering device is asked.
 pub const METERING_ASKED: &str = "metering-place-asked";
+/// R-744 is charged by its unit's own instructions only.
+pub const NOT_FOR_R744: &str = "no-liquid-to-fill-lines";
 
 pub(super) fn adjustment(mass: Mass) -> Reason {
     Reason::new(
@@ -225,5 +231,13 @@ pub(super) fn metering_asked() -> Reason {
         METERING_ASKED,
         SourceId::LineChargePrinted,
         "where does the metering device sit, indoors or outdoors? the factor about doubles with it indoors",
+    )
+}
+
+pub(super) fn not_for_r744() -> Reason {
+    Reason::new(
+        NOT_FOR_R744,
+        SourceId::EosR744,
+        "R-744 has no liquid above 88 °F (31 °C), so no charge per length of line holds: a technician charges it by the unit's own instructions",
     )
 }

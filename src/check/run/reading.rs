@@ -1,7 +1,7 @@
 //! Superheat and subcooling, each with the uncertainty of everything that went in.
 
 use super::{HighSide, LowSide, Tap};
-use crate::fluid::refrigerant::{NoTable, RangeError};
+use crate::fluid::refrigerant::RangeError;
 use crate::fluid::{Refrigerant, Saturation};
 use crate::quantity::{
     Barometer, Fraction, Measured, PressureAbs, PressureDiff, Propagated, Quantity, Temperature,
@@ -16,9 +16,6 @@ pub(super) const COIL_BEND_LIMIT_KELVIN: f64 = 1.5;
 /// Why superheat or subcooling cannot be computed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum RunError {
-    /// There is no saturation table.
-    #[error(transparent)]
-    NoTable(#[from] NoTable),
     /// A pressure or temperature outside the table.
     #[error(transparent)]
     Range(#[from] RangeError),
@@ -52,13 +49,13 @@ pub struct Surroundings {
 
 impl Surroundings {
     /// The atmosphere as it is known, and the table as it states itself (a limit, so over sqrt 3).
-    pub fn at(barometer: Barometer, refrigerant: Refrigerant) -> Result<Self, NoTable> {
-        let limit = Saturation::of(refrigerant)?.model_uncertainty();
-        Ok(Surroundings {
+    pub fn at(barometer: Barometer, refrigerant: Refrigerant) -> Self {
+        let limit = Saturation::of(refrigerant).model_uncertainty();
+        Surroundings {
             barometer,
             barometer_uncertainty: barometer.standard_uncertainty(),
             table_uncertainty: Fraction::from_si(limit.si() / 3f64.sqrt()),
-        })
+        }
     }
 
     /// The atmosphere and the table taken as exact.
@@ -137,7 +134,7 @@ impl Reading {
 ///     standard_uncertainty: TemperatureDiff::of(1.0, unit::FAHRENHEIT_DIFF),
 ///     origin: Origin::Reading("pipe probe".into()),
 /// };
-/// let around = Surroundings::at(Barometer::standard(), Refrigerant::R22).unwrap();
+/// let around = Surroundings::at(Barometer::standard(), Refrigerant::R22);
 /// let reading = superheat(Refrigerant::R22, &LowSide::Gauge(gauge), &line, &around).unwrap();
 /// assert!((reading.value.in_unit(unit::FAHRENHEIT_DIFF) - 20.0).abs() < 0.1);
 /// ```
@@ -147,7 +144,7 @@ pub fn superheat(
     suction_line: &Measured<Temperature>,
     around: &Surroundings,
 ) -> Result<Reading, RunError> {
-    let table = Saturation::of(refrigerant)?;
+    let table = Saturation::of(refrigerant);
     let line = (
         "suction line temperature",
         suction_line.value.si(),
@@ -204,7 +201,7 @@ pub fn superheat(
 ///     standard_uncertainty: TemperatureDiff::of(1.0, unit::FAHRENHEIT_DIFF),
 ///     origin: Origin::Reading("pipe probe".into()),
 /// };
-/// let around = Surroundings::at(Barometer::standard(), Refrigerant::R22).unwrap();
+/// let around = Surroundings::at(Barometer::standard(), Refrigerant::R22);
 /// let high = HighSide::Gauge { pressure: gauge, tap: Tap::LiquidLine };
 /// let reading = subcooling(Refrigerant::R22, &high, &line, &around).unwrap();
 /// assert!((reading.value.in_unit(unit::FAHRENHEIT_DIFF) - 12.0).abs() < 0.1);
@@ -215,7 +212,7 @@ pub fn subcooling(
     liquid_line: &Measured<Temperature>,
     around: &Surroundings,
 ) -> Result<Reading, RunError> {
-    let table = Saturation::of(refrigerant)?;
+    let table = Saturation::of(refrigerant);
     let line = (
         "liquid line temperature",
         liquid_line.value.si(),
@@ -265,7 +262,7 @@ pub(super) fn condensing(
         HighSide::CoilBend(bend) => Ok(bend.value),
         HighSide::Gauge { pressure, .. } => {
             let pressure = absolute(pressure.value, around)?;
-            Ok(Saturation::of(refrigerant)?.dew_temperature(pressure)?)
+            Ok(Saturation::of(refrigerant).dew_temperature(pressure)?)
         }
     }
 }

@@ -99,7 +99,7 @@ fn altitude_lowers_saturation_at_the_same_gauge_reading() {
 /// 1.8 degF and 7 psi (3.5 psi) as limits of error, R-410A, 110 degF liquid (40 degF suction).
 #[test]
 fn uncertainty_of_the_usual_instruments() {
-    let table = crate::fluid::Saturation::of(Refrigerant::R410A).unwrap();
+    let table = crate::fluid::Saturation::of(Refrigerant::R410A);
     let standard = Barometer::standard();
     let gauge = |p: crate::quantity::PressureAbs, limit| {
         psig(p.to_gauge(standard).in_unit(unit::PSIG), limit)

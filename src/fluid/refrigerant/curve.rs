@@ -182,7 +182,7 @@ fn limited_slopes(x: &[f64], y: &[f64]) -> Vec<f64> {
 }
 
 /// Slope at node `i` of the polynomial through the five nodes nearest to it (all, if there are fewer).
-fn slope_at(x: &[f64], y: &[f64], i: usize) -> f64 {
+pub(super) fn slope_at(x: &[f64], y: &[f64], i: usize) -> f64 {
     let first = i.saturating_sub(2).min(x.len().saturating_sub(5));
     let nodes = first..(first + 5).min(x.len());
     // barycentric weights

@@ -2,13 +2,19 @@
 
 mod curve;
 mod facts;
+mod grid;
+mod one_phase;
 mod saturation;
+mod table;
+mod viscosity;
 
 use std::fmt;
 use std::str::FromStr;
 
 pub use facts::{Fact, Facts, Limit, SafetyClass, Stated};
-pub use saturation::{NoTable, RangeError, Saturation, Side};
+pub use one_phase::{Phase, State, StateError, Subcooled, Superheated};
+pub use saturation::{RangeError, Saturation, Side};
+pub use viscosity::Viscosities;
 
 macro_rules! refrigerants {
     ($($id:ident = $name:literal,)*) => {
@@ -68,11 +74,6 @@ impl Refrigerant {
     /// Whether its vapour can burn in air (class A2L or A3).
     pub fn flammable(self) -> bool {
         self.class().flammable()
-    }
-
-    /// Whether it has a table of saturation.
-    pub fn has_table(self) -> bool {
-        Saturation::of(self).is_ok()
     }
 }
 

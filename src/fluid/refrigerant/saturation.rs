@@ -5,18 +5,19 @@ use std::sync::OnceLock;
 
 use super::Refrigerant;
 use super::curve::{MonotoneCubic, PressureCurve, logarithms};
+use super::table::{self, Tables};
 use crate::quantity::{
     Density, Fraction, PressureAbs, Quantity, SpecificEnthalpy, SpecificEntropy, Temperature,
-    TemperatureDiff, UnitSystem, unit,
+    TemperatureDiff, both, unit,
 };
 use crate::source::SourceId;
 
 /// The saturation table of one refrigerant, read between its rows.
 ///
-/// Rows stand every 1 K from -60 °C (or the triple point) to 1.5 K below the critical point. Between them a monotone
-/// cubic in ln p against 1/T; in ln rho of the vapour against 1/T; the other properties against T. Back from pressure
-/// to temperature the same cubic is solved, so that a round trip returns. Half-way between rows this differs from the
-/// equation of state by at most 0.00006 K, 0.011 % of density and 15 J/kg, all in the last degrees before the end.
+/// Rows stand every 1 K from -60 °C (or the triple point) to 1.5 K below the critical point (R-744: to 0.1 K below).
+/// Between them a monotone cubic in ln p against 1/T; densities, enthalpies and entropies against
+/// `-(T_c - T)^(1/3)`, which straightens them near the critical point. Back from pressure to temperature the same
+/// cubic is solved, so that a round trip returns.
 ///
 /// Range: the table's own ([`Saturation::temperature_range`]); beyond it every function gives a [`RangeError`].
 ///
@@ -25,7 +26,7 @@ use crate::source::SourceId;
 /// ```
 /// use lineproof::fluid::{Refrigerant, Saturation};
 /// use lineproof::quantity::{Barometer, PressureGauge, Quantity, unit};
-/// let r410a = Saturation::of(Refrigerant::R410A)?;
+/// let r410a = Saturation::of(Refrigerant::R410A);
 /// let pressure = PressureGauge::of(118.0, unit::PSIG).to_abs(Barometer::standard())?;
 /// let dew = r410a.dew_temperature(pressure)?;
 /// assert!((dew.in_unit(unit::FAHRENHEIT) - 39.84).abs() < 0.01);
@@ -36,16 +37,20 @@ pub struct Saturation {
     refrigerant: Refrigerant,
     source: SourceId,
     model_uncertainty: Fraction,
+    /// Critical temperature of the equation, K.
+    critical: f64,
     /// Temperature of the first row, K.
     first: f64,
+    /// Temperature of the last row, K.
+    last: f64,
     rows: usize,
     bubble: PressureCurve,
     dew: PressureCurve,
-    /// kg/m3 against T.
+    /// kg/m3 against nearness to the critical point.
     liquid_density: MonotoneCubic,
-    /// ln(kg/m3) against -1/T.
+    /// ln(kg/m3) likewise.
     vapour_density: MonotoneCubic,
-    /// J/kg and J/(kg K) against T: liquid enthalpy, vapour enthalpy, liquid entropy, vapour entropy.
+    /// J/kg and J/(kg K) likewise: liquid enthalpy, vapour enthalpy, liquid entropy, vapour entropy.
     energies: [MonotoneCubic; 4],
 }
 
@@ -72,17 +77,6 @@ impl fmt::Display for Side {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.word())
     }
-}
-
-/// A refrigerant that is known by name only.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-#[error(
-    "there is no saturation table for {refrigerant} yet: tables exist for {}; use the chart of the unit or of the refrigerant for this one",
-    names_with_table()
-)]
-pub struct NoTable {
-    /// The refrigerant.
-    pub refrigerant: Refrigerant,
 }
 
 /// A pressure or temperature outside a refrigerant's table.
@@ -122,39 +116,6 @@ pub enum RangeError {
     },
 }
 
-/// The value in both unit systems: the error does not know which one was typed.
-fn both<Q: Quantity>(value: Q) -> String {
-    let (us, si) = (value.show(UnitSystem::Us), value.show(UnitSystem::Si));
-    if us.unit == si.unit {
-        us.to_string()
-    } else {
-        format!("{us} ({si})")
-    }
-}
-
-fn names_with_table() -> String {
-    let shipped = Refrigerant::ALL.iter().filter(|r| table_of(**r).is_some());
-    shipped.map(|r| r.name()).collect::<Vec<_>>().join(", ")
-}
-
-fn table_of(refrigerant: Refrigerant) -> Option<(&'static str, SourceId)> {
-    macro_rules! file {
-        ($name:literal) => {
-            include_str!(concat!("../../../tables/saturation/", $name))
-        };
-    }
-    let table = match refrigerant {
-        Refrigerant::R22 => (file!("R-22.csv"), SourceId::EosR22),
-        Refrigerant::R32 => (file!("R-32.csv"), SourceId::EosR32),
-        Refrigerant::R134a => (file!("R-134a.csv"), SourceId::EosR134a),
-        Refrigerant::R290 => (file!("R-290.csv"), SourceId::EosR290),
-        Refrigerant::R410A => (file!("R-410A.csv"), SourceId::EosPseudoPure),
-        Refrigerant::R454B => (file!("R-454B.csv"), SourceId::EosMixture),
-        _ => return None,
-    };
-    Some(table)
-}
-
 /// A rounding error's width at the ends of the range, K.
 const END_SLACK: f64 = 1e-9;
 
@@ -163,15 +124,10 @@ impl Saturation {
     pub const UNCERTAINTY_SOURCE: SourceId = SourceId::SaturationUncertainty;
 
     /// The table of a refrigerant; read once, then kept.
-    pub fn of(refrigerant: Refrigerant) -> Result<&'static Saturation, NoTable> {
+    pub fn of(refrigerant: Refrigerant) -> &'static Saturation {
         static READ: [OnceLock<Saturation>; Refrigerant::ALL.len()] =
             [const { OnceLock::new() }; Refrigerant::ALL.len()];
-        let read = &READ[refrigerant as usize];
-        if let Some(saturation) = read.get() {
-            return Ok(saturation);
-        }
-        let (text, source) = table_of(refrigerant).ok_or(NoTable { refrigerant })?;
-        Ok(read.get_or_init(|| Saturation::read(refrigerant, text, source)))
+        READ[refrigerant as usize].get_or_init(|| Saturation::read(refrigerant))
     }
 
     /// The refrigerant.
@@ -186,8 +142,10 @@ impl Saturation {
 
     /// Lowest and highest temperature of the table.
     pub fn temperature_range(&self) -> (Temperature, Temperature) {
-        let last = self.first + (self.rows - 1) as f64;
-        (Temperature::from_si(self.first), Temperature::from_si(last))
+        (
+            Temperature::from_si(self.first),
+            Temperature::from_si(self.last),
+        )
     }
 
     /// Lowest and highest pressure of the table.
@@ -260,15 +218,14 @@ impl Saturation {
 
     /// Density of bubble liquid at a temperature.
     pub fn liquid_density(&self, temperature: Temperature) -> Result<Density, RangeError> {
-        self.against_temperature(&self.liquid_density, temperature)
+        self.against_nearness(&self.liquid_density, temperature)
             .map(Density::from_si)
     }
 
     /// Density of dew vapour at a temperature.
     pub fn vapour_density(&self, temperature: Temperature) -> Result<Density, RangeError> {
-        let row = self.row(temperature)?;
-        let ln_rho = self.vapour_density.value(row, -1.0 / temperature.si());
-        Ok(Density::from_si(ln_rho.exp()))
+        self.against_nearness(&self.vapour_density, temperature)
+            .map(|ln_rho| Density::from_si(ln_rho.exp()))
     }
 
     /// Enthalpy of bubble liquid at a temperature; 200 kJ/kg at 0 °C.
@@ -276,7 +233,7 @@ impl Saturation {
         &self,
         temperature: Temperature,
     ) -> Result<SpecificEnthalpy, RangeError> {
-        self.against_temperature(&self.energies[0], temperature)
+        self.against_nearness(&self.energies[0], temperature)
             .map(SpecificEnthalpy::from_si)
     }
 
@@ -285,19 +242,19 @@ impl Saturation {
         &self,
         temperature: Temperature,
     ) -> Result<SpecificEnthalpy, RangeError> {
-        self.against_temperature(&self.energies[1], temperature)
+        self.against_nearness(&self.energies[1], temperature)
             .map(SpecificEnthalpy::from_si)
     }
 
     /// Entropy of bubble liquid at a temperature; 1 kJ/(kg K) at 0 °C.
     pub fn liquid_entropy(&self, temperature: Temperature) -> Result<SpecificEntropy, RangeError> {
-        self.against_temperature(&self.energies[2], temperature)
+        self.against_nearness(&self.energies[2], temperature)
             .map(SpecificEntropy::from_si)
     }
 
     /// Entropy of dew vapour at a temperature.
     pub fn vapour_entropy(&self, temperature: Temperature) -> Result<SpecificEntropy, RangeError> {
-        self.against_temperature(&self.energies[3], temperature)
+        self.against_nearness(&self.energies[3], temperature)
             .map(SpecificEntropy::from_si)
     }
 
@@ -308,28 +265,34 @@ impl Saturation {
         }
     }
 
-    fn against_temperature(
+    fn against_nearness(
         &self,
         curve: &MonotoneCubic,
         temperature: Temperature,
     ) -> Result<f64, RangeError> {
-        Ok(curve.value(self.row(temperature)?, temperature.si()))
+        let row = self.row(temperature)?;
+        Ok(curve.value(row, nearness(self.critical, temperature.si())))
     }
 
-    /// The row at or below a temperature; rows are 1 K apart.
+    /// The row at or below a temperature; rows are 1 K apart, only the last may be nearer.
     fn row(&self, temperature: Temperature) -> Result<usize, RangeError> {
-        let above_first = temperature.si() - self.first;
-        let last = (self.rows - 1) as f64;
-        if !(-END_SLACK..=last + END_SLACK).contains(&above_first) {
-            let (low, high) = self.temperature_range();
-            return Err(RangeError::Temperature {
-                refrigerant: self.refrigerant,
-                temperature,
-                low,
-                high,
-            });
+        self.check_temperature(temperature)?;
+        // a conversion to usize takes what rounding left below zero as zero
+        Ok(((temperature.si() - self.first) as usize).min(self.rows - 2))
+    }
+
+    /// An error outside the table.
+    pub(super) fn check_temperature(&self, temperature: Temperature) -> Result<(), RangeError> {
+        let (low, high) = self.temperature_range();
+        if (self.first - END_SLACK..=self.last + END_SLACK).contains(&temperature.si()) {
+            return Ok(());
         }
-        Ok((above_first as usize).min(self.rows - 2))
+        Err(RangeError::Temperature {
+            refrigerant: self.refrigerant,
+            temperature,
+            low,
+            high,
+        })
     }
 
     /// `x = -1/T` at a pressure, and dx/d(ln p).
@@ -346,53 +309,37 @@ impl Saturation {
         })
     }
 
-    fn read(refrigerant: Refrigerant, text: &str, source: SourceId) -> Saturation {
-        let columns = columns(text);
+    fn read(refrigerant: Refrigerant) -> Saturation {
+        let tables = Tables::of(refrigerant);
+        let text = tables.saturation;
+        let columns = table::columns::<9>(text);
         let column = |index: usize| &columns[index][..];
         let kelvin = column(0);
         let x: Vec<f64> = kelvin.iter().map(|t| -1.0 / t).collect();
-        let against_temperature = |index| MonotoneCubic::through(kelvin, column(index));
+        let critical = table::number(text, "critical point");
+        let nearness: Vec<f64> = kelvin.iter().map(|t| nearness(critical, *t)).collect();
+        let by_nearness = |index| MonotoneCubic::through(&nearness, column(index));
+        let uncertainty = table::number(text, "model uncertainty in pressure");
         Saturation {
             refrigerant,
-            source,
-            model_uncertainty: Fraction::of(
-                percent_of(text, "model uncertainty in pressure"),
-                unit::PERCENT,
-            ),
+            source: tables.equation,
+            model_uncertainty: Fraction::of(uncertainty, unit::PERCENT),
+            critical,
             first: kelvin[0],
+            last: kelvin[kelvin.len() - 1],
             rows: kelvin.len(),
             bubble: PressureCurve::through(&x, column(1)),
             dew: PressureCurve::through(&x, column(2)),
-            liquid_density: against_temperature(3),
-            vapour_density: MonotoneCubic::through(&x, &logarithms(column(4))),
-            energies: [5, 6, 7, 8].map(against_temperature),
+            liquid_density: by_nearness(3),
+            vapour_density: MonotoneCubic::through(&nearness, &logarithms(column(4))),
+            energies: [5, 6, 7, 8].map(by_nearness),
         }
     }
 }
 
-/// The nine columns of a table. Tables are compiled in, and a test reads each of them.
-fn columns(text: &str) -> [Vec<f64>; 9] {
-    let mut columns = [const { Vec::new() }; 9];
-    let rows = text.lines().filter(|line| !line.starts_with('#')).skip(1);
-    for (number, row) in rows.enumerate() {
-        let cells = row.split(',').map(|cell| cell.parse::<f64>());
-        for (column, cell) in columns.iter_mut().zip(cells) {
-            column.push(cell.unwrap_or_else(|e| panic!("row {number} of a saturation table: {e}")));
-        }
-    }
-    columns
-}
-
-/// The number before "%" on the comment line with this title.
-fn percent_of(text: &str, title: &str) -> f64 {
-    text.lines()
-        .filter_map(|line| {
-            line.strip_prefix("# ")?
-                .strip_prefix(title)?
-                .strip_prefix(": ")
-        })
-        .find_map(|value| value.strip_suffix(" %")?.parse().ok())
-        .unwrap_or_else(|| panic!("a saturation table has no line \"{title}\""))
+/// `-(T_c - T)^(1/3)`: against it, what bends without limit against T at the critical point goes nearly straight.
+pub(super) fn nearness(critical: f64, kelvin: f64) -> f64 {
+    -(critical - kelvin).cbrt()
 }
 
 #[cfg(test)]

@@ -265,7 +265,7 @@ impl Record {
             suction_line: temperature(&reading.suction_line)?,
             high,
             liquid_line: temperature(&reading.liquid_line)?,
-            surroundings: run::Surroundings::at(barometer, refrigerant)?,
+            surroundings: run::Surroundings::at(barometer, refrigerant),
             gauges_read_by: reading.read_by.map(|p| match p {
                 Person::Owner => run::Reader::Owner,
                 Person::Technician => run::Reader::Technician,

@@ -6,7 +6,7 @@ mod machine;
 
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};
-use crate::fluid::refrigerant::{NoTable, UnknownRefrigerant};
+use crate::fluid::refrigerant::UnknownRefrigerant;
 use crate::physics::torque::AdapterError;
 use crate::physics::tube::TubeError;
 use crate::quantity::{Accuracy, BarometerError, Instrument, Measured, Quantity};
@@ -86,9 +86,6 @@ pub enum InputError {
     /// A refrigerant that is not known here.
     #[error("lineset.toml, equipment.refrigerant: {0}")]
     Refrigerant(#[from] UnknownRefrigerant),
-    /// A refrigerant without a table.
-    #[error("lineset.toml, equipment.refrigerant: {0}")]
-    Table(#[from] NoTable),
     /// A tube that cannot be.
     #[error("lineset.toml: {0}")]
     Tube(#[from] TubeError),

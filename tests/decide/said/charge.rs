@@ -70,6 +70,11 @@ pub fn table() -> Table {
             ],
         ),
         (
+            "a refrigerant that does not condense on a warm day",
+            judged(|i| i.refrigerant = Refrigerant::R744),
+            &[reasons::NOT_FOR_R744, reasons::NO_PHYSICS],
+        ),
+        (
             "weighed to the gram",
             weighed(300.0, 5.0),
             &[reasons::CHARGE_RIGHT],
@@ -104,11 +109,6 @@ pub fn table() -> Table {
             "an included length longer than any line",
             judged(|i| i.runs[0].included = Length::of(100.0, unit::METRE)),
             &[reasons::IMPOSSIBLE],
-        ),
-        (
-            "a refrigerant without a table",
-            judged(|i| i.refrigerant = "R-404A".parse().unwrap()),
-            &[reasons::NO_PHYSICS],
         ),
         (
             "nobody knows where the metering device is",

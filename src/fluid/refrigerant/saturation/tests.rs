@@ -1,9 +1,7 @@
 use super::*;
 
 fn shipped() -> impl Iterator<Item = &'static Saturation> {
-    Refrigerant::ALL
-        .iter()
-        .filter_map(|r| Saturation::of(*r).ok())
+    Refrigerant::ALL.iter().map(|r| Saturation::of(*r))
 }
 
 /// Temperatures from end to end, 0.01 K apart, rows included.
@@ -14,23 +12,31 @@ fn steps(saturation: &Saturation) -> impl Iterator<Item = Temperature> {
 }
 
 #[test]
-fn six_tables_are_shipped_with_rows_one_kelvin_apart() {
-    let names: Vec<_> = shipped().map(|s| s.refrigerant().name()).collect();
-    assert_eq!(
-        names,
-        ["R-22", "R-32", "R-134a", "R-290", "R-410A", "R-454B"]
-    );
+fn nineteen_tables_are_shipped_with_rows_one_kelvin_apart() {
+    assert_eq!(shipped().count(), 19);
     for saturation in shipped() {
-        let (text, _) = table_of(saturation.refrigerant()).unwrap();
-        let columns = columns(text);
+        let refrigerant = saturation.refrigerant();
+        let text = Tables::of(refrigerant).saturation;
+        let columns = table::columns::<9>(text);
         for column in &columns {
             assert_eq!(column.len(), saturation.rows);
         }
-        for (row, t) in columns[0].iter().enumerate() {
-            assert!((t - columns[0][0] - row as f64).abs() < 1e-9);
+        let kelvin = &columns[0];
+        let regular = kelvin.len() - usize::from(refrigerant == Refrigerant::R744);
+        for (row, t) in kelvin[..regular].iter().enumerate() {
+            assert!((t - kelvin[0] - row as f64).abs() < 1e-9);
         }
-        let name = saturation.refrigerant().name();
-        assert!(text.starts_with(&format!("# refrigerant: {name}\n")));
+        assert!(text.starts_with(&format!("# refrigerant: {}\n", refrigerant.name())));
+        let below_critical = saturation.critical - saturation.last;
+        let due = if refrigerant == Refrigerant::R744 {
+            0.1..0.12
+        } else {
+            1.5..2.5
+        };
+        assert!(
+            due.contains(&below_critical),
+            "{refrigerant}: {below_critical}"
+        );
     }
 }
 
@@ -58,7 +64,13 @@ fn bubble_is_never_below_dew_and_everything_rises_or_falls() {
                 saturation.bubble_pressure(t).unwrap().si(),
                 saturation.dew_pressure(t).unwrap().si(),
             );
-            assert!(bubble >= dew, "{} at {t:?}", saturation.refrigerant());
+            // seven digits are tabulated; at an azeotrope the two touch
+            let slack = 5e-7 * dew;
+            assert!(
+                bubble >= dew - slack,
+                "{} at {t:?}",
+                saturation.refrigerant()
+            );
             let now = [
                 bubble,
                 dew,
@@ -137,7 +149,7 @@ fn the_ends_belong_to_the_table_and_nothing_beyond() {
 
 #[test]
 fn errors_name_the_value_the_range_and_the_next_step() {
-    let r410a = Saturation::of(Refrigerant::R410A).unwrap();
+    let r410a = Saturation::of(Refrigerant::R410A);
     let error = r410a
         .dew_temperature(PressureAbs::of(2.0, unit::PSIA))
         .unwrap_err();
@@ -152,30 +164,25 @@ fn errors_name_the_value_the_range_and_the_next_step() {
         error.to_string(),
         "R-410A saturation at 167.0 °F (75.0 °C): the table runs from -76.0 °F (-60.0 °C) to 156.2 °F (69.0 °C); check the unit and the refrigerant (above the critical point there is no saturation)"
     );
-    let error = Saturation::of(Refrigerant::R404A).unwrap_err();
-    assert!(error.to_string().starts_with(
-        "there is no saturation table for R-404A yet: tables exist for R-22, R-32, R-134a, R-290, R-410A, R-454B;"
-    ));
 }
 
 #[test]
 fn glide_and_model_uncertainty_are_the_refrigerants_own() {
-    let share = |r| {
-        Saturation::of(r)
-            .unwrap()
-            .model_uncertainty()
-            .in_unit(unit::PERCENT)
-    };
+    let share = |r| Saturation::of(r).model_uncertainty().in_unit(unit::PERCENT);
     assert!((share(Refrigerant::R410A) - 0.5).abs() < 1e-12);
     assert!((share(Refrigerant::R454B) - 1.0).abs() < 1e-12);
     let glide = |r| {
         let pressure = PressureAbs::of(1.0, unit::ATM);
-        Saturation::of(r).unwrap().glide(pressure).unwrap().si()
+        Saturation::of(r).glide(pressure).unwrap().si()
     };
     assert_eq!(glide(Refrigerant::R32), 0.0);
     for saturation in shipped() {
         let refrigerant = saturation.refrigerant();
-        let fact = refrigerant.facts().normal_glide().unwrap().si();
+        let Some(fact) = refrigerant.facts().normal_glide() else {
+            assert_eq!(refrigerant, Refrigerant::R744);
+            continue;
+        };
+        let fact = fact.si();
         assert!((glide(refrigerant) - fact).abs() < 0.011, "{refrigerant}");
     }
 }

@@ -410,8 +410,7 @@ impl Field {
         offset: TemperatureDiff,
     ) -> Result<State, StateError> {
         let kelvin = offset.si();
-        // also what is not a number
-        if !(kelvin >= -END_SLACK) {
+        if kelvin.is_nan() || kelvin < -END_SLACK {
             return Err(StateError::OtherPhase {
                 refrigerant: self.saturation.refrigerant(),
                 phase: self.phase,
@@ -461,9 +460,7 @@ impl Field {
     /// The largest distance from saturation that the pieces of a row reach.
     fn reach(&self, row: usize) -> f64 {
         let columns = self.grid.columns();
-        let last = (0..columns.len())
-            .filter(|&c| self.grid.holds(row, c))
-            .next_back();
+        let last = (0..columns.len()).rfind(|&c| self.grid.holds(row, c));
         last.map_or(0.0, |column| columns[column + 1])
     }
 }

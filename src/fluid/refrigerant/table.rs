@@ -18,37 +18,37 @@ pub(super) struct Tables {
 impl Tables {
     pub(super) fn of(refrigerant: Refrigerant) -> Tables {
         macro_rules! tables {
-            ($($id:ident = $name:literal, $equation:ident, $viscosity:ident;)*) => {
+            ($($id:ident = $name:literal, $equation:path, $viscosity:path;)*) => {
                 match refrigerant { $(Refrigerant::$id => Tables {
                     saturation: include_str!(concat!("../../../tables/saturation/", $name, ".csv")),
                     vapour: include_str!(concat!("../../../tables/vapour/", $name, ".csv")),
                     liquid: include_str!(concat!("../../../tables/liquid/", $name, ".csv")),
                     viscosity: include_str!(concat!("../../../tables/viscosity/", $name, ".csv")),
-                    equation: SourceId::$equation,
-                    viscosity_model: SourceId::$viscosity,
+                    equation: $equation,
+                    viscosity_model: $viscosity,
                 },)* }
             };
         }
         tables! {
-            R22 = "R-22", EosR22, ViscosityBell;
-            R32 = "R-32", EosR32, ViscosityBell;
-            R134a = "R-134a", EosR134a, ViscosityR134a;
-            R290 = "R-290", EosR290, ViscosityR290;
-            R404A = "R-404A", EosPseudoPure, ViscosityGeller;
-            R407C = "R-407C", EosPseudoPure, ViscosityGeller;
-            R410A = "R-410A", EosPseudoPure, ViscosityGeller;
-            R448A = "R-448A", EosMixture, ViscosityMixing;
-            R449A = "R-449A", EosMixture, ViscosityMixing;
-            R452B = "R-452B", EosMixture, ViscosityMixing;
-            R454B = "R-454B", EosMixture, ViscosityMixing;
-            R454C = "R-454C", EosMixture, ViscosityMixing;
-            R455A = "R-455A", EosMixture, ViscosityMixing;
-            R507A = "R-507A", EosPseudoPure, ViscosityGeller;
-            R513A = "R-513A", EosMixture, ViscosityMixing;
-            R600a = "R-600a", EosR600a, ViscosityR600a;
-            R744 = "R-744", EosR744, ViscosityR744;
-            R1234yf = "R-1234yf", EosR1234yf, ViscosityBell;
-            R1234zeE = "R-1234ze(E)", EosR1234zeE, ViscosityBell;
+            R22 = "R-22", SourceId::EosR22, SourceId::ViscosityBell;
+            R32 = "R-32", SourceId::EosR32, SourceId::ViscosityBell;
+            R134a = "R-134a", SourceId::EosR134a, SourceId::ViscosityR134a;
+            R290 = "R-290", SourceId::EosR290, SourceId::ViscosityR290;
+            R404A = "R-404A", SourceId::EosPseudoPure, SourceId::ViscosityGeller;
+            R407C = "R-407C", SourceId::EosPseudoPure, SourceId::ViscosityGeller;
+            R410A = "R-410A", SourceId::EosPseudoPure, SourceId::ViscosityGeller;
+            R448A = "R-448A", SourceId::EosMixture, SourceId::ViscosityMixing;
+            R449A = "R-449A", SourceId::EosMixture, SourceId::ViscosityMixing;
+            R452B = "R-452B", SourceId::EosMixture, SourceId::ViscosityMixing;
+            R454B = "R-454B", SourceId::EosMixture, SourceId::ViscosityMixing;
+            R454C = "R-454C", SourceId::EosMixture, SourceId::ViscosityMixing;
+            R455A = "R-455A", SourceId::EosMixture, SourceId::ViscosityMixing;
+            R507A = "R-507A", SourceId::EosPseudoPure, SourceId::ViscosityGeller;
+            R513A = "R-513A", SourceId::EosMixture, SourceId::ViscosityMixing;
+            R600a = "R-600a", SourceId::EosR600a, SourceId::ViscosityR600a;
+            R744 = "R-744", SourceId::EosR744, SourceId::ViscosityR744;
+            R1234yf = "R-1234yf", SourceId::EosR1234yf, SourceId::ViscosityBell;
+            R1234zeE = "R-1234ze(E)", SourceId::EosR1234zeE, SourceId::ViscosityBell;
         }
     }
 }

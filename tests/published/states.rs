@@ -12,7 +12,7 @@ use crate::data::{Row, rows};
 
 /// What the tables have to keep: K of saturation, share of density, J/kg, J/(kg K), share of heat capacity.
 const KELVIN: f64 = 0.001;
-const DENSITY: f64 = 2e-4;
+pub const DENSITY: f64 = 2e-4;
 const ENTHALPY: f64 = 30.0;
 const ENTROPY: f64 = 0.1;
 /// Beside the critical point the heat capacity has no bound.

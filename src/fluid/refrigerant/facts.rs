@@ -7,9 +7,7 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 
 use super::Refrigerant;
-use crate::quantity::{
-    Density, PressureAbs, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
-};
+use crate::quantity::{Density, PressureAbs, Quantity, Temperature, TemperatureDiff, both, unit};
 use crate::source::SourceId;
 
 /// Safety class of ASHRAE 34 and ISO 817.
@@ -57,7 +55,7 @@ pub struct Stated<T> {
 /// use lineproof::fluid::{Refrigerant, refrigerant::Limit};
 /// assert_eq!(
 ///     Refrigerant::R454B.facts().lfl().to_string(),
-///     "ask for the value on the unit's label (0.2960 kg/m3 is remembered only)"
+///     "ask for the value on the unit's label (0.01848 lb/ft3 (0.2960 kg/m3) is remembered only)"
 /// );
 /// assert!(matches!(Refrigerant::R32.facts().lfl(), Limit::Read(_)));
 /// ```
@@ -97,42 +95,38 @@ impl<'a> Limit<'a> {
         }
     }
 
-    /// The value alone, as a reader of the unit system sees it.
-    pub fn shown(self, system: UnitSystem) -> String {
+    /// The value to show, with the words that say how well it is known; to calculate, see
+    /// [`Limit::to_calculate_with`].
+    pub fn stated(self) -> Option<&'a Stated<Density>> {
         match self {
-            Limit::Read(found) => found.value.show(system).to_string(),
-            Limit::AskTheLabel(Some(remembered)) => format!(
-                "ask for the value on the unit's label ({} is remembered only)",
-                remembered.value.show(system)
-            ),
-            Limit::AskTheLabel(None) => {
-                format!("{NOT_KNOWN}; ask for the value on the unit's label")
-            }
-            Limit::DoesNotApply => "does not apply".to_string(),
-        }
-    }
-
-    /// How well the value is known.
-    pub fn status(self) -> String {
-        match self {
-            Limit::Read(stated) | Limit::AskTheLabel(Some(stated)) => words(&stated.status),
-            Limit::AskTheLabel(None) => NOT_FOUND.to_string(),
-            Limit::DoesNotApply => "the vapour does not burn".to_string(),
+            Limit::Read(stated) => Some(stated),
+            Limit::AskTheLabel(remembered) => remembered,
+            Limit::DoesNotApply => None,
         }
     }
 }
 
 impl fmt::Display for Limit<'_> {
-    /// In SI.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.shown(UnitSystem::Si))
+        match self {
+            Limit::Read(found) => f.write_str(&both(found.value)),
+            Limit::AskTheLabel(Some(remembered)) => write!(
+                f,
+                "ask for the value on the unit's label ({} is remembered only)",
+                both(remembered.value)
+            ),
+            Limit::AskTheLabel(None) => {
+                f.write_str("not known; ask for the value on the unit's label")
+            }
+            Limit::DoesNotApply => f.write_str("does not apply"),
+        }
     }
 }
 
 /// What is known about a refrigerant.
 ///
-/// [`Facts::listed`] has all of it as a screen shows it. The limits in air are behind [`Facts::lfl`] and
-/// [`Facts::rcl`], so that nothing calculates with a remembered one unasked.
+/// The limits in air are behind [`Facts::lfl`] and [`Facts::rcl`], so that nothing calculates with a remembered one
+/// unasked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Facts {
     /// Safety class.
@@ -157,20 +151,6 @@ pub struct Facts {
     rcl: Option<Stated<Density>>,
 }
 
-/// One fact as a screen shows it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fact {
-    /// What it is.
-    pub name: &'static str,
-    /// The value with its unit, or "not known".
-    pub value: String,
-    /// How well it is known.
-    pub status: String,
-}
-
-const NOT_KNOWN: &str = "not known";
-const NOT_FOUND: &str = "not found in a source";
-
 impl Facts {
     /// Where these facts are collected.
     pub const SOURCE: SourceId = SourceId::RefrigerantFacts;
@@ -192,105 +172,6 @@ impl Facts {
     /// Dew less bubble temperature at 101.325 kPa.
     pub fn normal_glide(&self) -> Option<TemperatureDiff> {
         self.normal_boiling.map(|(bubble, dew)| dew - bubble)
-    }
-
-    /// Every fact with its status; a value that was not found reads "not known".
-    ///
-    /// ```
-    /// use lineproof::fluid::Refrigerant;
-    /// use lineproof::quantity::UnitSystem;
-    /// let facts = Refrigerant::R454B.facts().listed(UnitSystem::Si);
-    /// let class = &facts[0];
-    /// assert_eq!((class.name, &class.value[..]), ("safety class", "A2L"));
-    /// assert_eq!(class.status, "from memory");
-    /// ```
-    pub fn listed(&self, system: UnitSystem) -> Vec<Fact> {
-        let fact = |name, value: String, status: &str| Fact {
-            name,
-            value,
-            status: words(status),
-        };
-        let limit = |name, limit: Limit| Fact {
-            name,
-            value: limit.shown(system),
-            status: limit.status(),
-        };
-        let mut facts = vec![
-            fact(
-                "safety class",
-                self.class.word().to_string(),
-                &self.class_status,
-            ),
-            fact(
-                "composition by mass",
-                self.composition(),
-                self.composition_status(),
-            ),
-            fact(
-                "molar mass",
-                format!("{} g/mol", self.molar_mass),
-                "from the composition",
-            ),
-            fact(
-                "critical temperature",
-                self.critical_temperature.show(system).to_string(),
-                EQUATION,
-            ),
-            fact(
-                "critical pressure",
-                self.critical_pressure.show(system).to_string(),
-                EQUATION,
-            ),
-            fact("boils at 1 atm", self.boils(system), EQUATION),
-            limit("lower flammable limit", self.lfl()),
-            limit("concentration limit", self.rcl()),
-        ];
-        for (name, gwp) in ["GWP, IPCC AR4", "GWP, IPCC AR5", "GWP, IPCC AR6"]
-            .into_iter()
-            .zip(self.gwp)
-        {
-            facts.push(match gwp {
-                Some(gwp) => fact(name, gwp.to_string(), &self.gwp_status),
-                None => fact(name, NOT_KNOWN.to_string(), NOT_FOUND),
-            });
-        }
-        facts
-    }
-
-    fn composition(&self) -> String {
-        let part = |(name, percent): &(String, f64)| format!("{name} {percent} %");
-        match &self.mass_percent[..] {
-            [] => "one component".to_string(),
-            parts => parts.iter().map(part).collect::<Vec<_>>().join(", "),
-        }
-    }
-
-    fn composition_status(&self) -> &'static str {
-        if self.mass_percent.is_empty() {
-            "by definition"
-        } else {
-            "memory (the definition in ASHRAE 34)"
-        }
-    }
-
-    fn boils(&self, system: UnitSystem) -> String {
-        match self.normal_boiling {
-            Some((bubble, dew)) if bubble == dew => bubble.show(system).to_string(),
-            Some((bubble, dew)) => {
-                format!("bubble {}, dew {}", bubble.show(system), dew.show(system))
-            }
-            None => "there is no liquid at 1 atm".to_string(),
-        }
-    }
-}
-
-const EQUATION: &str = "computed from the equation of state (CoolProp 8.0.0)";
-
-/// A status of the table as a reader sees it.
-fn words(status: &str) -> String {
-    match status.strip_prefix("memory") {
-        Some(more) => format!("from memory{more}"),
-        None => status.to_string(),
     }
 }
 
@@ -453,28 +334,32 @@ mod tests {
         assert_eq!(Refrigerant::R744.facts().normal_boiling, None);
         let propane = Refrigerant::R290.facts();
         assert_eq!(propane.gwp, [Some(3.0), None, Some(0.02)]);
-        let listed = propane.listed(UnitSystem::Us);
-        let ar5 = listed
-            .iter()
-            .find(|fact| fact.name == "GWP, IPCC AR5")
-            .unwrap();
-        assert_eq!(
-            (&ar5.value[..], &ar5.status[..]),
-            ("not known", "not found in a source")
-        );
     }
 
     #[test]
     fn every_fact_says_how_well_it_is_known() {
+        let known = |status: &str| {
+            ["read", "memory", "AR6 read", "average by mass"]
+                .iter()
+                .any(|w| status.starts_with(w))
+        };
         for refrigerant in Refrigerant::ALL {
-            for fact in refrigerant.facts().listed(UnitSystem::Si) {
-                assert!(!fact.value.is_empty(), "{refrigerant}: {fact:?}");
-                assert!(!fact.status.is_empty(), "{refrigerant}: {fact:?}");
-                // remembered values say so in words a reader knows
-                assert!(
-                    !fact.status.starts_with("memory"),
-                    "{refrigerant}: {fact:?}"
-                );
+            let facts = refrigerant.facts();
+            assert!(
+                known(&facts.class_status),
+                "{refrigerant}: {}",
+                facts.class_status
+            );
+            assert!(
+                known(&facts.gwp_status),
+                "{refrigerant}: {}",
+                facts.gwp_status
+            );
+            for stated in [facts.lfl().stated(), facts.rcl().stated()]
+                .into_iter()
+                .flatten()
+            {
+                assert!(known(&stated.status), "{refrigerant}: {}", stated.status);
             }
         }
     }

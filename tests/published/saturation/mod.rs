@@ -69,11 +69,9 @@ fn comparison(source: &Source) -> Comparison {
         )
     }));
     notes.extend(biases(source, &values));
-    let first = &rows[0];
-    let read = match first.text("read_in_source") {
-        "yes" => "read in the source",
-        other => other,
-    };
+    let read = rows[0]
+        .text("read_in_source")
+        .replacen("yes", "read in the source", 1);
     Comparison {
         title: source.title.to_string(),
         source: format!("{}; {read}", cited(source, &rows)),

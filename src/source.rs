@@ -80,14 +80,15 @@ sources! {
     EosR1234zeE = "eos-r-1234ze-e", Computed, "Thol & Lemmon, Int. J. Thermophys. 37 (2016) 28: equation of state of R-1234ze(E)";
     EosPseudoPure = "eos-pseudo-pure", Computed, "Lemmon, Int. J. Thermophys. 24 (2003) 991: pseudo-pure equations of state of R-404A, R-407C, R-410A, R-507A";
     EosMixture = "eos-mixture", Computed, "Bell, J. Phys. Chem. Ref. Data 51 (2022) 013103 and 52 (2023) 013101; Lemmon & Jacobsen, J. Phys. Chem. Ref. Data 33 (2004) 593: blend models of HFO blends; components by their own equations of state (tables/saturation names them for each blend)";
-    ViscosityBell = "viscosity-entropy-scaling", Computed, "Bell, Purdue Refrigeration Conference (2016): viscosity of R-22, R-32, R-1234yf, R-1234ze(E) by entropy scaling";
+    ViscosityBell = "viscosity-entropy-scaling", Computed, "Bell, Purdue Refrigeration Conference (2016): viscosity of R-32, R-1234yf, R-1234ze(E) by entropy scaling";
+    ViscosityR22 = "viscosity-r-22", Computed, "Klein, McLinden & Laesecke, Int. J. Refrig. 20 (1997) 208: viscosity of R-22 by extended corresponding states";
     ViscosityR134a = "viscosity-r-134a", Computed, "Huber, Laesecke & Perkins, Ind. Eng. Chem. Res. 42 (2003) 3163: viscosity of R-134a";
     ViscosityR290 = "viscosity-r-290", Computed, "Vogel, Kuechenmeister, Bich & Laesecke, J. Phys. Chem. Ref. Data 27 (1998) 947: viscosity of R-290";
     ViscosityR600a = "viscosity-r-600a", Computed, "Vogel, Kuechenmeister & Bich, Int. J. Thermophys. 21 (2000) 343: viscosity of R-600a";
     ViscosityR744 = "viscosity-r-744", Computed, "Laesecke & Muzny, J. Phys. Chem. Ref. Data 46 (2017) 013107: viscosity of R-744";
     ViscosityGeller = "viscosity-pseudo-pure", Computed, "Geller, Bivens & Yokozeki, Purdue Refrigeration Conference (2000): viscosity of R-404A, R-407C, R-410A, R-507A";
     ViscosityMixing = "viscosity-mixing-rule", OwnChoice, "Viscosity of an HFO blend from its components at the same temperature and reduced density: Arrhenius (1887) for liquid, Wilke, J. Chem. Phys. 18 (1950) 517 for vapour";
-    ViscosityUncertainty = "viscosity-uncertainty", OwnChoice, "Limit of error of a viscosity: 5 % from a model of the refrigerant's own, 10 % from the mixing rule, which lies within 7 % of the own models of R-407C and R-410A from -40 to 60 degC";
+    ViscosityUncertainty = "viscosity-uncertainty", OwnChoice, "Limit of error of a viscosity: 5 % from a correlation of the refrigerant's own, 15 % from entropy scaling or corresponding states (handbooks lie up to 11 % away), 20 % from mixing such components (the rule itself lies within 7 % of the correlations of R-407C and R-410A from -40 to 60 degC)";
     SaturationUncertainty = "saturation-uncertainty", OwnChoice, "Limit of error of the saturation pressure from an equation of state: 0.5 % for pure and pseudo-pure refrigerants, 1 % (0.3 K) for HFO blends";
     RefrigerantFacts = "refrigerant-facts", Memory, "Safety class of ASHRAE 34 and ISO 817, flammable limit, concentration limit, GWP of the IPCC reports: tables/refrigerant_facts.csv says for each how well it is known";
     NitrogenSpan = "nitrogen-span-2000", Computed, "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361: reference equation of state of nitrogen";

@@ -16,6 +16,7 @@ import json
 import math
 import sys
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -32,8 +33,8 @@ PHASE_COLUMNS = ["rho_kg_m3", "h_J_kg", "s_J_kgK", "cp_J_kgK"]
 COLUMNS = ["T_K", "p_bubble_Pa", "p_dew_Pa", "rho_l_kg_m3", "rho_v_kg_m3",
            "h_l_J_kg", "h_v_J_kg", "s_l_J_kgK", "s_v_J_kgK"]
 ROW_STEP = 2.5  # K of saturation temperature between the rows of the one-phase tables
-SUPERHEATS = [0, 1, 2, 4, 6, 8, 11, 15, 20, 25, 32, 40, 50, 65, 80, 100, 120]  # K
-SUBCOOLINGS = [0, 1, 2, 4, 6, 8, 11, 15, 20, 25, 32, 40, 50, 65, 80]  # K
+SUPERHEATS = [0, 0.5, 1, 2, 4, 6, 8, 11, 15, 20, 25, 32, 40, 50, 65, 80, 100, 120]  # K
+SUBCOOLINGS = [0, 0.5, 1, 2, 4, 6, 8, 11, 15, 20, 25, 32, 40, 50, 65, 80]  # K
 STATES = {"bubble": 200, "dew": 200, "liquid": 600, "vapour": 1000}
 
 
@@ -215,7 +216,8 @@ class OneFluid:
 
     def __init__(self, recipe):
         name = next(iter(recipe.fluids))
-        self.name, self.state, self.same = recipe.name, CP.AbstractState("HEOS", name), CP.AbstractState("HEOS", name)
+        self.name, self.fluid = recipe.name, name
+        self.state, self.same = CP.AbstractState("HEOS", name), CP.AbstractState("HEOS", name)
         self.same.specify_phase(CP.iphase_gas)
         self.critical = SimpleNamespace(T=self.state.T_critical(), p=self.state.p_critical())
 
@@ -248,7 +250,37 @@ def read(state):
 
 
 def own_viscosity(model, _phase, rho, temp):
-    return model.whole(rho, temp).viscosity()
+    state = viscosity_state(model.fluid)
+    state.update(CP.DmolarT_INPUTS, rho, temp)
+    return state.viscosity()
+
+
+# CoolProp takes the first where its fluid file lists several models; for R-22 that one lies 18 % below a handbook.
+PREFERRED_VISCOSITY = {"R22": "Klein-IJR-1997"}
+
+
+@cache
+def viscosity_model(fluid):
+    """The chosen entry of the fluid file."""
+    models = json.loads(CP.get_fluid_param_string(fluid, "JSON"))[0]["TRANSPORT"]["viscosity"]
+    models = models if isinstance(models, list) else [models]
+    wanted = PREFERRED_VISCOSITY.get(fluid, models[0]["BibTeX"])
+    return next(m for m in models if m["BibTeX"] == wanted)
+
+
+@cache
+def viscosity_state(fluid):
+    """One density is one state; a fluid with another than the first model is loaded as a copy with that model alone."""
+    name = fluid
+    if fluid in PREFERRED_VISCOSITY:
+        copy = json.loads(CP.get_fluid_param_string(fluid, "JSON"))[0]
+        copy["TRANSPORT"]["viscosity"] = viscosity_model(fluid)
+        name = f"{fluid}-viscosity"
+        copy["INFO"] |= {"NAME": name, "ALIASES": [], "CAS": name, "INCHI_KEY": name, "REFPROP_NAME": "N/A"}
+        CP.add_fluids_as_JSON("HEOS", json.dumps([copy]))
+    state = CP.AbstractState("HEOS", name)
+    state.specify_phase(CP.iphase_gas)
+    return state
 
 
 def mixed_viscosity(model, phase, rho, temp):
@@ -261,8 +293,7 @@ def mixed_viscosity(model, phase, rho, temp):
     critical = np.array([CP.PropsSI("rhomolar_critical", f) for f in model.names])
     reduced = rho * (x / critical).sum()
     for name, rho_c in zip(model.names, critical):
-        state = CP.AbstractState("HEOS", name)
-        state.specify_phase(CP.iphase_gas)
+        state = viscosity_state(name)
         state.update(CP.DmolarT_INPUTS, reduced * rho_c, temp)
         own.append(state.viscosity())
     if phase == "liquid":
@@ -306,16 +337,17 @@ class Fluid:
     def away(self, side, temp, offsets):
         """rho, h, s and cp at the pressure of `side` at `temp`, one entry for each offset from there, in K.
 
-        Newton in density at that pressure; the guess is the state before.
+        Newton in density at that pressure, from the vapour before or from bubble liquid of the same temperature.
         """
         p, rho = self.model.saturation(side, temp)
         found = []
         for offset in offsets:
             at = temp + (offset if side == "dew" else -offset)
+            if side == "bubble":
+                rho = self.model.saturation(side, at)[1]
             for _ in range(40):
                 state = self.model.whole(rho, at)
-                # near the critical point the guess lies where pressure hardly rises with density
-                step = np.clip((p - state.p()) / max(stiffness(state), 1e-9), -0.1 * rho, 0.1 * rho)
+                step = (p - state.p()) / stiffness(state)
                 rho += step
                 # the liquid's pressure carries fewer digits than its density
                 if abs(step) < 1e-11 * rho:
@@ -325,15 +357,31 @@ class Fluid:
             found.append(self.shifted(read(self.model.whole(rho, at))))
         return found
 
-    def phase_rows(self, side, offsets):
-        """The one-phase table: saturation temperature, offset, rho, h, s, cp. No liquid below the coldest row."""
-        last = self.degrees[-1]
-        steps = np.arange(self.first, last, ROW_STEP).tolist() + [last]
+    def last_of_one_phase(self):
+        """Nearer to the critical point a bicubic between such rows is no longer exact enough."""
+        return min(self.degrees[-1], math.floor(self.critical.T - 1.5 - ZERO_C + 1e-9))
+
+    def one_phase_degrees(self):
+        """Saturation temperatures of the rows of the one-phase tables, degC."""
+        last = self.last_of_one_phase()
+        return np.arange(self.first, last, ROW_STEP).tolist() + [last]
+
+    def subcoolings(self):
+        """No liquid colder than the coldest row; a column of fewer than five rows has no dependable slopes."""
+        return [o for o in SUBCOOLINGS if sum(t - o >= self.first - 1e-9 for t in self.one_phase_degrees()) >= 5]
+
+    def phase_rows(self, side):
+        """The one-phase table: saturation temperature, offset, rho, h, s, cp."""
+        offsets = SUPERHEATS if side == "dew" else self.subcoolings()
         rows = []
-        for t in steps:
+        for t in self.one_phase_degrees():
             reach = [o for o in offsets if side == "dew" or t - o >= self.first - 1e-9]
-            for offset, values in zip(reach, self.away(side, t + ZERO_C, reach)):
-                rows.append([t + ZERO_C, offset] + values)
+            found = self.away(side, t + ZERO_C, reach)
+            # vapour thins and liquid thickens away from saturation
+            for a, b in zip(found, found[1:]):
+                if (b[0] < a[0]) != (side == "dew"):
+                    raise ArithmeticError(f"{self.recipe.name}: densities of {side} not in order at {t} degC")
+            rows += [[t + ZERO_C, offset] + values for offset, values in zip(reach, found)]
         return rows
 
     def viscosity_rows(self):
@@ -356,12 +404,14 @@ class Fluid:
             side = "bubble" if phase in ("bubble", "liquid") else "dew"
             while count:
                 temp, offset = random.uniform(low, high), 0.0
+                if phase in ("vapour", "liquid") and temp > self.last_of_one_phase() + ZERO_C:
+                    continue
                 if phase == "vapour":
                     offset = random.uniform(0, SUPERHEATS[-1])
                 elif phase == "liquid":
-                    offset = random.uniform(0, SUBCOOLINGS[-1])
+                    offset = random.uniform(0, self.subcoolings()[-1])
                     row = low + ROW_STEP * math.floor((temp - low) / ROW_STEP)
-                    if offset > max(o for o in SUBCOOLINGS if row - o >= low - 1e-9):
+                    if offset > max(o for o in self.subcoolings() if row - o >= low - 1e-9):
                         continue  # a piece of the table without its fourth corner
                 between = np.linspace(0, 1, 2 + int(offset / 10)) * offset
                 p = self.model.saturation(side, temp)[0]
@@ -413,7 +463,7 @@ def table_text(head, columns, rows):
 
 
 def cell(value):
-    return str(value) if isinstance(value, int) else digits(value)
+    return str(value) if isinstance(value, int) or value == 0.5 else digits(value)
 
 
 def saturation_text(fluid):
@@ -425,16 +475,17 @@ def saturation_text(fluid):
 
 def vapour_text(fluid):
     head = head_of(fluid, "vapour at the dew pressure of T_dew, and at T_dew + superheat")
-    return table_text(head, ["T_dew_K", "superheat_K"] + PHASE_COLUMNS, fluid.phase_rows("dew", SUPERHEATS))
+    return table_text(head, ["T_dew_K", "superheat_K"] + PHASE_COLUMNS, fluid.phase_rows("dew"))
 
 
 def liquid_text(fluid):
     head = head_of(fluid, "liquid at the bubble pressure of T_bubble, and at T_bubble - subcooling")
-    return table_text(head, ["T_bubble_K", "subcooling_K"] + PHASE_COLUMNS, fluid.phase_rows("bubble", SUBCOOLINGS))
+    return table_text(head, ["T_bubble_K", "subcooling_K"] + PHASE_COLUMNS, fluid.phase_rows("bubble"))
 
 
 VISCOSITY = {
     "Bell-PURDUE-2016-ETA": "entropy scaling: Bell, Purdue Refrigeration Conference (2016)",
+    "Klein-IJR-1997": "extended corresponding states: Klein, McLinden & Laesecke, Int. J. Refrig. 20 (1997) 208",
     "Huber-IECR-2003": "Huber, Laesecke & Perkins, Ind. Eng. Chem. Res. 42 (2003) 3163",
     "Huber-IECR-2006": "Huber & Laesecke, Ind. Eng. Chem. Res. 45 (2006) 4447",
     "Vogel-JPCRD-1998": "Vogel, Kuechenmeister, Bich & Laesecke, J. Phys. Chem. Ref. Data 27 (1998) 947",
@@ -445,15 +496,9 @@ VISCOSITY = {
 MIXING = "components at the blend's temperature and reduced density; liquid: mole-weighted logarithms (Arrhenius 1887), vapour: Wilke, J. Chem. Phys. 18 (1950) 517"
 
 
-def viscosity_source(fluid):
-    """CoolProp takes the first where its fluid file lists several models."""
-    model = json.loads(CP.get_fluid_param_string(fluid, "JSON"))[0]["TRANSPORT"]["viscosity"]
-    return VISCOSITY[(model[0] if isinstance(model, list) else model)["BibTeX"]]
-
-
 def viscosity_text(fluid):
     recipe = fluid.recipe
-    parts = {f: viscosity_source(f) for f in recipe.fluids}
+    parts = {f: VISCOSITY[viscosity_model(f)["BibTeX"]] for f in recipe.fluids}
     if recipe.kind == "blend":
         model = "mixing rule; " + MIXING + "; " + "; ".join(f"{f}: {text}" for f, text in parts.items())
     else:

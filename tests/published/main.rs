@@ -13,6 +13,7 @@ mod nitrogen;
 mod page;
 mod saturation;
 mod states;
+mod viscosity;
 mod water;
 
 use compare::Comparison;

@@ -65,14 +65,9 @@ impl<const N: usize> Bicubic<N> {
         Bicubic { u, v, reach, nodes }
     }
 
-    /// The rows' coordinate.
-    pub(super) fn rows(&self) -> &[f64] {
-        &self.u
-    }
-
-    /// The columns' coordinate.
-    pub(super) fn columns(&self) -> &[f64] {
-        &self.v
+    /// How many rows.
+    pub(super) fn rows(&self) -> usize {
+        self.u.len()
     }
 
     /// Whether the piece between this row and column and the next ones is there.

@@ -126,6 +126,23 @@ pub enum StateError {
         /// The largest at that pressure.
         furthest: TemperatureDiff,
     },
+    /// Nearer to the critical point than the table.
+    #[error(
+        "{refrigerant} at {}: {side} is at {}, and the table of {} runs to {side} at {}; nearer to the critical point there are no dependable properties here",
+        both(*pressure), both(*saturation), phase.words(), both(*last), side = phase.side()
+    )]
+    NearCritical {
+        /// The refrigerant.
+        refrigerant: Refrigerant,
+        /// Vapour or liquid.
+        phase: Phase,
+        /// What was given.
+        pressure: PressureAbs,
+        /// Saturation temperature at that pressure.
+        saturation: Temperature,
+        /// That of the last row.
+        last: Temperature,
+    },
     /// No superheated vapour of the table has this entropy at this pressure.
     #[error(
         "{refrigerant} at {}: no superheated vapour of the table has {}; there it has {} to {}",
@@ -185,9 +202,9 @@ impl Refrigerant {
 /// Superheated vapour of one refrigerant, read between the nodes of a table.
 ///
 /// Nodes stand every 2.5 K of dew temperature and at superheats from 0 to 120 K. Between them a bicubic in
-/// `-(T_c - T_dew)^(1/3)` and superheat gives p/(rho T), enthalpy, entropy and heat capacity.
+/// `-(T_c - T_dew)^(1/3)` and `(superheat + 0.2 K)^(1/3)` gives p/(rho T), enthalpy, entropy and heat capacity.
 ///
-/// Range: dew pressures of the saturation table; superheat 0 to 120 K.
+/// Range: dew pressures of the saturation table up to 1.5 K below the critical point; superheat 0 to 120 K.
 ///
 /// Departures from the equation of state at 2,000 random states of each refrigerant: `docs/VALIDATION.md`.
 ///
@@ -207,9 +224,9 @@ pub struct Superheated(Field);
 /// Subcooled liquid of one refrigerant, read between the nodes of a table.
 ///
 /// Nodes stand every 2.5 K of bubble temperature and at subcoolings from 0 to 80 K. Between them a bicubic in
-/// `-(T_c - T_bubble)^(1/3)` and subcooling gives p/(rho T), enthalpy, entropy and heat capacity.
+/// `-(T_c - T_bubble)^(1/3)` and `(subcooling + 0.2 K)^(1/3)` gives p/(rho T), enthalpy, entropy and heat capacity.
 ///
-/// Range: bubble pressures of the saturation table; subcooling 0 to 80 K, but no liquid colder than the saturation
+/// Range: bubble pressures of the saturation table up to 1.5 K below the critical point; subcooling 0 to 80 K (R-744: 65 K), but no liquid colder than the saturation
 /// table's first row, and near that row less, where a piece of the table has no fourth corner.
 ///
 /// Departures, source: as for [`Superheated`].
@@ -317,6 +334,11 @@ impl Subcooled {
     }
 }
 
+/// The columns' coordinate at a distance from saturation in K: beside saturation properties bend most.
+fn stretched(kelvin: f64) -> f64 {
+    (kelvin + 0.2).cbrt()
+}
+
 /// A rounding error's width at saturation and at the table's end, K.
 const END_SLACK: f64 = 1e-9;
 
@@ -329,11 +351,15 @@ struct Field {
     critical: f64,
     /// Saturation temperature of the first row, K.
     first: f64,
+    /// Saturation temperature of the last row, K.
+    last: f64,
     /// K between rows; only the last may be nearer.
     step: f64,
     /// p/(rho T), enthalpy, entropy, heat capacity.
     grid: Bicubic<4>,
-    /// For each whole K from saturation, the column at or below it.
+    /// Distances from saturation at which columns stand, K.
+    offsets: Vec<f64>,
+    /// For each half K from saturation, the column at or below it.
     guide: Vec<u8>,
 }
 
@@ -349,9 +375,9 @@ impl Field {
         let [kelvin, offset, density, enthalpy, entropy, heat] = table::columns::<6>(text);
         let mut rows: Vec<f64> = kelvin.clone();
         rows.dedup();
-        let mut columns: Vec<f64> = offset.clone();
-        columns.sort_by(f64::total_cmp);
-        columns.dedup();
+        let mut offsets: Vec<f64> = offset.clone();
+        offsets.sort_by(f64::total_cmp);
+        offsets.dedup();
         let mut values: Vec<Vec<[f64; 4]>> = vec![Vec::new(); rows.len()];
         let mut row = 0;
         for i in 0..kelvin.len() {
@@ -368,18 +394,21 @@ impl Field {
                 heat[i],
             ]);
         }
-        let guide = (0..=columns[columns.len() - 1] as usize)
-            .map(|whole| columns.partition_point(|c| *c <= whole as f64) - 1)
-            .map(|column| column.min(columns.len() - 2) as u8)
+        let guide = (0..=(2.0 * offsets[offsets.len() - 1]) as usize)
+            .map(|half| offsets.partition_point(|o| 2.0 * o <= half as f64) - 1)
+            .map(|column| column.min(offsets.len() - 2) as u8)
             .collect();
+        let columns = offsets.iter().map(|o| stretched(*o)).collect();
         let nearness = rows.iter().map(|t| nearness(critical, *t)).collect();
         Field {
             phase,
             saturation,
             critical,
             first: rows[0],
+            last: rows[rows.len() - 1],
             step: rows[1] - rows[0],
             grid: Bicubic::through(nearness, columns, &values),
+            offsets,
             guide,
         }
     }
@@ -419,8 +448,17 @@ impl Field {
                 saturation,
             });
         }
+        if saturation.si() > self.last + END_SLACK {
+            return Err(StateError::NearCritical {
+                refrigerant: self.saturation.refrigerant(),
+                phase: self.phase,
+                pressure,
+                saturation,
+                last: Temperature::from_si(self.last),
+            });
+        }
         let row = ((saturation.si() - self.first) / self.step) as usize;
-        let row = row.min(self.grid.rows().len() - 2);
+        let row = row.min(self.grid.rows() - 2);
         let column = self.column(kelvin);
         if kelvin > self.furthest_offset() + END_SLACK || !self.grid.holds(row, column) {
             return Err(StateError::TooFar {
@@ -433,7 +471,8 @@ impl Field {
             });
         }
         let near = nearness(self.critical, saturation.si());
-        let [ratio, enthalpy, entropy, heat] = self.grid.value(row, column, near, kelvin);
+        let [ratio, enthalpy, entropy, heat] =
+            self.grid.value(row, column, near, stretched(kelvin));
         Ok(State {
             phase: self.phase,
             pressure,
@@ -448,20 +487,18 @@ impl Field {
 
     /// The column at or below a distance from saturation.
     fn column(&self, kelvin: f64) -> usize {
-        // nodes stand at whole K, so the whole part decides; a cast takes what rounding left below zero as zero
-        usize::from(self.guide[(kelvin as usize).min(self.guide.len() - 1)])
+        // columns stand at half K, so the half K decides; a cast takes what rounding left below zero as zero
+        usize::from(self.guide[((2.0 * kelvin) as usize).min(self.guide.len() - 1)])
     }
 
     fn furthest_offset(&self) -> f64 {
-        let columns = self.grid.columns();
-        columns[columns.len() - 1]
+        self.offsets[self.offsets.len() - 1]
     }
 
     /// The largest distance from saturation that the pieces of a row reach.
     fn reach(&self, row: usize) -> f64 {
-        let columns = self.grid.columns();
-        let last = (0..columns.len()).rfind(|&c| self.grid.holds(row, c));
-        last.map_or(0.0, |column| columns[column + 1])
+        let last = (0..self.offsets.len()).rfind(|&column| self.grid.holds(row, column));
+        last.map_or(0.0, |column| self.offsets[column + 1])
     }
 }
 

@@ -30,7 +30,7 @@ impl Tables {
             };
         }
         tables! {
-            R22 = "R-22", SourceId::EosR22, SourceId::ViscosityBell;
+            R22 = "R-22", SourceId::EosR22, SourceId::ViscosityR22;
             R32 = "R-32", SourceId::EosR32, SourceId::ViscosityBell;
             R134a = "R-134a", SourceId::EosR134a, SourceId::ViscosityR134a;
             R290 = "R-290", SourceId::EosR290, SourceId::ViscosityR290;

@@ -13,7 +13,8 @@ use crate::source::SourceId;
 ///
 /// Rows stand every 2.5 K; between them a monotone cubic in the logarithm against `-(T_c - T)^(1/3)`.
 ///
-/// Pure and pseudo-pure refrigerants have a model of their own. HFO blends have none: for them the viscosities of the
+/// Pure and pseudo-pure refrigerants have a model of their own: a correlation, entropy scaling or corresponding
+/// states, as [`Viscosities::source`] says. HFO blends have none: for them the viscosities of the
 /// components, each at the blend's temperature and reduced density, are mixed. Liquid, x by moles (Arrhenius 1887):
 /// `ln eta = sum_i x_i ln eta_i`. Vapour (Wilke 1950, eq. 13): `eta = sum_i x_i eta_i / sum_j x_j phi_ij`, with
 /// `phi_ij = (1 + (eta_i/eta_j)^(1/2) (M_j/M_i)^(1/4))^2 / (8 (1 + M_i/M_j))^(1/2)`.
@@ -64,7 +65,11 @@ impl Viscosities {
 
     /// How far the model may be off, as a share; a limit. Source: [`Viscosities::UNCERTAINTY_SOURCE`].
     pub fn model_uncertainty(&self) -> Fraction {
-        let percent = if self.is_mixed() { 10.0 } else { 5.0 };
+        let percent = match self.source {
+            SourceId::ViscosityMixing => 20.0,
+            SourceId::ViscosityBell | SourceId::ViscosityR22 => 15.0,
+            _ => 5.0,
+        };
         Fraction::of(percent, unit::PERCENT)
     }
 

@@ -5,12 +5,21 @@ fn k(kelvin: f64) -> TemperatureDiff {
     TemperatureDiff::from_si(kelvin)
 }
 
-/// Pressures over the whole table of one side, evenly in ln p.
+/// Pressures over the whole one-phase table of one side, evenly in ln p.
 fn pressures(refrigerant: Refrigerant, side: Side) -> impl Iterator<Item = PressureAbs> {
-    let (low, high) = Saturation::of(refrigerant).pressure_range(side);
-    let ratio = high.si() / low.si();
-    (0..=40)
-        .map(move |i| PressureAbs::from_si(low.si() * ratio.powf(f64::from(i) / 40.0 * 0.999_999)))
+    let saturation = Saturation::of(refrigerant);
+    let low = saturation.pressure_range(side).0.si();
+    let last = match side {
+        Side::Dew => Superheated::of(refrigerant).0.last,
+        Side::Bubble => Subcooled::of(refrigerant).0.last,
+    };
+    let high = saturation
+        .pressure(side, Temperature::from_si(last))
+        .unwrap()
+        .si();
+    (0..=40).map(move |i| {
+        PressureAbs::from_si(low * (high / low).powf(f64::from(i) / 40.0 * 0.999_999))
+    })
 }
 
 #[test]

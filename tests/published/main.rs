@@ -31,6 +31,7 @@ const GROUPS: &[(&str, &[Compare])] = &[
         "Saturation: the equations behind our tables",
         &[saturation::same_equation],
     ),
+    ("Viscosity", &[viscosity::comparisons]),
     (
         "How our tables were made and are read",
         &[

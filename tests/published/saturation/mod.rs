@@ -88,7 +88,6 @@ fn is_from(source: &Source, row: &Row) -> bool {
 /// The texts of a source; they differ where the same source has one for each refrigerant.
 fn cited(source: &Source, rows: &[Row]) -> String {
     let mut texts: Vec<&str> = rows.iter().map(|row| row.text("source")).collect();
-    texts.dedup();
     assert!(!texts.is_empty(), "no row is from {}", source.begins);
     texts.sort_unstable();
     texts.dedup();

@@ -92,8 +92,11 @@ sources! {
     SaturationUncertainty = "saturation-uncertainty", OwnChoice, "Limit of error of the saturation pressure from an equation of state: 0.5 % for pure and pseudo-pure refrigerants, 1 % (0.3 K) for HFO blends";
     RefrigerantFacts = "refrigerant-facts", Memory, "Safety class of ASHRAE 34 and ISO 817, flammable limit, concentration limit, GWP of the IPCC reports: tables/refrigerant_facts.csv says for each how well it is known";
     NitrogenSpan = "nitrogen-span-2000", Computed, "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361: reference equation of state of nitrogen";
+    ArgonTegeler = "argon-tegeler-1999", Computed, "Tegeler, Span & Wagner, J. Phys. Chem. Ref. Data 28 (1999) 779: equation of state of argon";
+    HeliumOrtizVega = "helium-ortiz-vega-2023", Computed, "Ortiz Vega, Hall, Holste, Harvey & Lemmon, NISTIR 8474 (2023): equation of state of helium";
     IapwsIf97 = "iapws-if97", Computed, "IAPWS R7-97(2012), Industrial Formulation 1997, region 4: saturation of water";
     IapwsR14 = "iapws-r14-08", Computed, "IAPWS R14-08(2011): sublimation pressure of ice";
+    AshraeMoistAir = "ashrae-fundamentals-2017-1", Read, "ASHRAE Handbook Fundamentals (2017), chapter 1: moist air as perfect gases, equations 11 to 36";
 
     // stages
     TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";

@@ -10,6 +10,7 @@ mod logfile;
 mod new;
 mod saturation;
 mod tight;
+mod water;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -56,6 +57,8 @@ enum Command {
     Superheat(cycle::SuperheatArgs),
     /// Subcooling: bubble less liquid line, with its uncertainty
     Subcooling(cycle::SubcoolingArgs),
+    /// Water in a vacuum: where it boils, or ice turns to vapour
+    Water(water::Args),
     /// Judge a logged standing pressure test
     Tight(tight::Args),
     /// Judge a logged vacuum rise
@@ -109,6 +112,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Saturation(args) => saturation::run(args),
         Command::Superheat(args) => cycle::superheat(args),
         Command::Subcooling(args) => cycle::subcooling(args),
+        Command::Water(args) => water::run(args),
         Command::Tight(args) => tight::run(args),
         Command::Dry(args) => dry::run(args),
         Command::LineCharge(args) => line_charge::run(args),

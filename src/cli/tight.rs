@@ -30,7 +30,7 @@ pub(super) struct Args {
     /// The loss that decides, e.g. 0.05psi/h
     #[arg(long, value_parser = typed::<PressureRate>, allow_hyphen_values = true)]
     limit: Option<Typed<PressureRate>>,
-    /// The test gas: nitrogen, air or oxygen
+    /// The test gas: nitrogen, argon, helium, air or oxygen
     #[arg(long, default_value = "nitrogen", value_parser = gas)]
     gas: TestGas,
     #[command(flatten)]
@@ -48,8 +48,9 @@ Examples:
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"";
 
 fn gas(name: &str) -> Result<TestGas, String> {
-    TestGas::parse(name)
-        .ok_or_else(|| format!("\"{name}\" is no test gas known here: nitrogen, air or oxygen"))
+    TestGas::parse(name).ok_or_else(|| {
+        format!("\"{name}\" is no test gas known here: nitrogen, argon, helium, air or oxygen")
+    })
 }
 
 /// The resolution to use: as stated, else the smallest step that the log shows.

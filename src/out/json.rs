@@ -81,6 +81,26 @@ pub struct SaturationAtTemperature {
     pub dew: f64,
 }
 
+/// The vacuum at which water of a temperature boils, in Pa absolute.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WaterAtTemperature {
+    /// Below it a spot that cold dries.
+    #[serde(rename = "vapour_pressure_Pa")]
+    pub vapour_pressure: f64,
+    /// "ice" or "liquid".
+    pub phase: &'static str,
+}
+
+/// The temperature at which water boils in a vacuum, in K.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WaterAtPressure {
+    /// A colder wall keeps its water or ice.
+    #[serde(rename = "temperature_K")]
+    pub temperature: f64,
+    /// "ice" or "liquid".
+    pub phase: &'static str,
+}
+
 /// Superheat, in K.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Superheat {
@@ -424,6 +444,8 @@ impl From<&Sheet> for SheetDocument {
 
 impl Body for SaturationAtPressure {}
 impl Body for SaturationAtTemperature {}
+impl Body for WaterAtTemperature {}
+impl Body for WaterAtPressure {}
 impl Body for Superheat {}
 impl Body for Subcooling {}
 impl Body for LineCharge {}

@@ -515,30 +515,51 @@ def states_text(fluid):
     return "\n".join(lines) + "\n"
 
 
-def nitrogen_text():
-    """Residual Helmholtz terms of the nitrogen reference equation, from CoolProp's fluid file."""
-    equation = json.loads(CP.get_fluid_param_string("Nitrogen", "JSON"))[0]["EOS"][0]
-    if equation["BibTeX_EOS"] != "Span-JPCRD-2000":
-        raise ValueError("CoolProp's nitrogen equation is not the one of Span et al.")
+@dataclass(frozen=True)
+class Gas:
+    """A dry gas: its name in CoolProp, the key and the text of its equation, how its paper prints the reducing density."""
+
+    fluid: str
+    key: str
+    source: str
+    density: str
+
+
+GASES = [
+    Gas("Nitrogen", "Span-JPCRD-2000",
+        "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361", ".4f"),
+    Gas("Argon", "Tegeler-JPCRD-1999",
+        "Tegeler, Span & Wagner, J. Phys. Chem. Ref. Data 28 (1999) 779", ".8f"),
+    Gas("Helium", "OrtizVega-JPCRD-2019",
+        "Ortiz Vega, Hall, Holste, Harvey & Lemmon, An Equation of State for the Thermodynamic Properties of Helium, NISTIR 8474 (2023)", ".4f"),
+]
+
+
+def gas_text(gas):
+    """Residual Helmholtz terms of a dry gas, from CoolProp's fluid file."""
+    equation = json.loads(CP.get_fluid_param_string(gas.fluid, "JSON"))[0]["EOS"][0]
+    if equation["BibTeX_EOS"] != gas.key:
+        raise ValueError(f"CoolProp's equation of {gas.fluid} is {equation['BibTeX_EOS']}, not {gas.key}")
     reducing = equation["STATES"]["reducing"]
     power, gauss = equation["alphar"]
+    if (power["type"], gauss["type"]) != ("ResidualHelmholtzPower", "ResidualHelmholtzGaussian"):
+        raise ValueError(f"{gas.fluid} has terms of other kinds than powers and Gaussian bells")
     head = [
-        "residual Helmholtz energy of nitrogen, alpha_r(delta, tau) = sum n delta^d tau^t f",
-        "f = 1 (l = 0), exp(-delta^l) (l > 0), or exp(-eta (delta - 1)^2 - beta (tau - gamma)^2) (eta > 0)",
-        "source: Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361",
+        f"residual Helmholtz energy of {gas.fluid.lower()}, alpha_r(delta, tau) = sum n delta^d tau^t f",
+        "f = 1 (l = 0), exp(-delta^l) (l > 0), or exp(-eta (delta - epsilon)^2 - beta (tau - gamma)^2) (eta > 0)",
+        f"source: {gas.source}",
         f"copied by: tables/generate/generate.py from the fluid file of CoolProp {CoolProp.__version__}",
-        f"reducing temperature: {reducing['T']:.3f} K",
-        f"reducing density: {reducing['rhomolar'] / 1000:.4f} mol/dm3",
-        f"molar mass: {equation['molar_mass'] * 1000:.5f} g/mol",
-        f"gas constant: {equation['gas_constant']:.5f} J/(mol K)",
+        f"reducing temperature: {reducing['T']:g} K",
+        f"reducing density: {reducing['rhomolar'] / 1000:{gas.density}} mol/dm3",
+        f"molar mass: {equation['molar_mass'] * 1000:.7g} g/mol",
+        f"gas constant: {equation['gas_constant']!r} J/(mol K)",
     ]
-    lines = [f"# {h}" for h in head] + ["n,t,d,l,eta,beta,gamma"]
-    for n, t, d, l in zip(power["n"], power["t"], power["d"], power["l"]):
-        lines.append(f"{n!r},{t:g},{d:g},{l:g},0,0,0")
-    for n, t, d, eta, beta, gamma, eps in zip(*(gauss[k] for k in ("n", "t", "d", "eta", "beta", "gamma", "epsilon"))):
-        if eps != 1:
-            raise ValueError("the Gaussian terms are expected around delta = 1")
-        lines.append(f"{n!r},{t:g},{d:g},0,{eta:g},{beta:g},{gamma:g}")
+    lines = [f"# {h}" for h in head] + ["n,t,d,l,eta,beta,gamma,epsilon"]
+    for n, t, d, l in zip(*(power[k] for k in "ntdl")):
+        lines.append(f"{n!r},{t:g},{d:g},{l:g},0,0,0,0")
+    for n, *numbers in zip(*(gauss[k] for k in ("n", "t", "d", "eta", "beta", "gamma", "epsilon"))):
+        t, d, *bell = (f"{x:.9g}" for x in numbers)
+        lines.append(f"{n!r},{t},{d},0,{','.join(bell)}")
     return "\n".join(lines) + "\n"
 
 
@@ -625,7 +646,7 @@ def main():
         outputs = [(chosen.out / folder / f"{recipe.name}.csv", text(fluid)) for folder, text in REFRIGERANT_TABLES]
         wrong += check(outputs) if chosen.check else write(outputs)
     if not chosen.only and not chosen.states:
-        outputs = [(chosen.out / "nitrogen_span2000.csv", nitrogen_text())]
+        outputs = [(chosen.out / "gas" / f"{g.fluid.lower()}.csv", gas_text(g)) for g in GASES]
         wrong += check(outputs) if chosen.check else write(outputs)
     return 1 if wrong else 0
 

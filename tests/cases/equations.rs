@@ -1,6 +1,6 @@
 //! The equations behind the cases: nitrogen, water, saturation. Values computed with CoolProp 8.0.0.
 
-use lineproof::fluid::{Refrigerant, Saturation, nitrogen, water};
+use lineproof::fluid::{DryGas, Refrigerant, Saturation, water};
 use lineproof::quantity::{
     Barometer, Length, PressureAbs, PressureGauge, Quantity, Temperature, unit,
 };
@@ -26,8 +26,9 @@ fn near(ours: f64, right: f64, tolerance: f64) {
 /// C01: the ratio on gauge pressure gives 144.6, on degF 118.4.
 #[test]
 fn nitrogen_cools_overnight() {
-    let after =
-        nitrogen::sealed_pressure(at_sea(150.0), fahrenheit(95.0), fahrenheit(75.0)).unwrap();
+    let after = DryGas::Nitrogen
+        .sealed_pressure(at_sea(150.0), fahrenheit(95.0), fahrenheit(75.0))
+        .unwrap();
     near(
         after.to_gauge(Barometer::standard()).in_unit(unit::PSIG),
         143.92,
@@ -44,7 +45,9 @@ fn nitrogen_warms() {
     let before = PressureGauge::of(24.8, unit::BAR_GAUGE)
         .to_abs(sea)
         .unwrap();
-    let expected = nitrogen::sealed_pressure(before, celsius(7.0), celsius(18.0)).unwrap();
+    let expected = DryGas::Nitrogen
+        .sealed_pressure(before, celsius(7.0), celsius(18.0))
+        .unwrap();
     near(
         expected.to_gauge(sea).in_unit(unit::BAR_GAUGE),
         25.88,
@@ -54,7 +57,9 @@ fn nitrogen_warms() {
         .to_abs(sea)
         .unwrap();
     for t in [10.0, 20.0, 35.0] {
-        let after = nitrogen::sealed_pressure(before, celsius(t), celsius(t + 1.0)).unwrap();
+        let after = DryGas::Nitrogen
+            .sealed_pressure(before, celsius(t), celsius(t + 1.0))
+            .unwrap();
         near((after - before).in_unit(unit::MPA_DIFF), 0.014, 0.001);
     }
 }
@@ -64,7 +69,9 @@ fn nitrogen_warms() {
 fn psi_per_degree_grows_with_pressure() {
     for (psig, right) in [(150.0, 0.32), (300.0, 0.63), (500.0, 1.05)] {
         let (before, room) = (at_sea(psig), fahrenheit(70.0));
-        let after = nitrogen::sealed_pressure(before, room, fahrenheit(71.0)).unwrap();
+        let after = DryGas::Nitrogen
+            .sealed_pressure(before, room, fahrenheit(71.0))
+            .unwrap();
         near((after - before).in_unit(unit::PSI_DIFF), right, 0.011);
     }
 }

@@ -2,7 +2,7 @@
 
 use lineproof::check::tight::{self, Criteria, Input, TestGas, reasons};
 use lineproof::check::{Detail, Finding, Outcome};
-use lineproof::fluid::nitrogen;
+use lineproof::fluid::DryGas;
 use lineproof::quantity::*;
 
 use super::near;
@@ -49,7 +49,9 @@ fn expected_at_the_end(
 ) -> PressureGauge {
     let barometer = Barometer::standard();
     let before = start.0.to_abs(barometer).unwrap();
-    let nitrogen = nitrogen::sealed_pressure(before, start.1, end).unwrap();
+    let nitrogen = DryGas::Nitrogen
+        .sealed_pressure(before, start.1, end)
+        .unwrap();
     let last = detail.points.last().unwrap();
     let an_hour = (nitrogen - before).si().abs() / last.hours;
     near(last.expected.si(), nitrogen.si(), an_hour);
@@ -114,7 +116,9 @@ fn c04_at_low_pressure_the_weather_moves_the_gauge() {
     let low = PressureGauge::of(100.0, unit::HPA_GAUGE);
     let before = low.to_abs(barometer).unwrap();
     let celsius = |t| Temperature::of(t, unit::CELSIUS);
-    let after = nitrogen::sealed_pressure(before, celsius(22.0), celsius(23.0)).unwrap();
+    let after = DryGas::Nitrogen
+        .sealed_pressure(before, celsius(22.0), celsius(23.0))
+        .unwrap();
     // printed to 0.01 hPa; nitrogen instead of air is worth less than that
     near((after - before).in_unit(unit::HPA_DIFF), 3.73, 0.01);
     let same = |h| (h, low, Some(celsius(22.0)));

@@ -1,9 +1,10 @@
-//! What holds for any input: decisions never get kinder, units come back.
+//! What holds for any input: decisions never get kinder, units come back, air is in order.
 
 // shared with the decisions' tests, which use more of it
 #[allow(dead_code)]
 #[path = "../decide/said/world.rs"]
 mod world;
 
+mod air;
 mod decide;
 mod quantity;

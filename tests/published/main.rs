@@ -4,12 +4,13 @@
 //! A module that compares has `pub fn comparisons() -> Vec<Comparison>`, one line in [`GROUPS`], and a test for each of
 //! its sources that calls `Comparison::holds` with the number of values.
 
+mod air;
 mod between;
 mod blends;
 mod compare;
 mod data;
+mod dry_gas;
 mod facts;
-mod nitrogen;
 mod page;
 mod saturation;
 mod states;
@@ -32,6 +33,10 @@ const GROUPS: &[(&str, &[Compare])] = &[
         &[saturation::same_equation],
     ),
     ("Viscosity", &[viscosity::comparisons]),
+    (
+        "Dry gases, water and moist air",
+        &[dry_gas::comparisons, water::comparisons, air::comparisons],
+    ),
     (
         "How our tables were made and are read",
         &[

@@ -43,17 +43,17 @@ fn page(groups: &[(&str, Vec<Comparison>)]) -> String {
 
 fn summary(comparison: &Comparison) -> String {
     let worst = comparison.worst();
+    let unit = if worst.unit == "degC" {
+        "K"
+    } else {
+        worst.unit
+    };
     format!(
-        "| [{}](#{}) | {} | {} {} | {}, {} | {} |\n",
+        "| [{}](#{}) | {} | {} | {}, {} | {} |\n",
         comparison.title,
         anchor(&comparison.title),
         comparison.count(),
-        difference(worst),
-        if worst.unit == "degC" {
-            "K"
-        } else {
-            worst.unit
-        },
+        format!("{} {unit}", difference(worst)).trim_end(),
         worst.what,
         worst.at,
         percent(worst.share()),

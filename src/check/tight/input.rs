@@ -1,6 +1,7 @@
 //! What the standing pressure test is judged from.
 
 use crate::check::Segment;
+use crate::fluid::DryGas;
 use crate::quantity::{
     Barometer, Fraction, PressureAbs, PressureDiff, PressureGauge, Temperature, UnitSystem,
 };
@@ -10,6 +11,10 @@ use crate::quantity::{
 pub enum TestGas {
     /// Dry nitrogen.
     Nitrogen,
+    /// Dry argon.
+    Argon,
+    /// Dry helium.
+    Helium,
     /// Compressed air.
     Air,
     /// Oxygen.
@@ -21,6 +26,8 @@ impl TestGas {
     pub fn parse(name: &str) -> Option<TestGas> {
         match name.trim().to_lowercase().as_str() {
             "nitrogen" | "dry nitrogen" | "n2" => Some(TestGas::Nitrogen),
+            "argon" | "ar" => Some(TestGas::Argon),
+            "helium" | "he" => Some(TestGas::Helium),
             "air" | "compressed air" => Some(TestGas::Air),
             "oxygen" | "o2" => Some(TestGas::Oxygen),
             _ => None,
@@ -30,8 +37,25 @@ impl TestGas {
     pub fn word(self) -> &'static str {
         match self {
             TestGas::Nitrogen => "nitrogen",
+            TestGas::Argon => "argon",
+            TestGas::Helium => "helium",
             TestGas::Air => "air",
             TestGas::Oxygen => "oxygen",
+        }
+    }
+    /// Whether a line set may be pressed with it: dry, does not burn, does not react.
+    pub fn is_allowed(self) -> bool {
+        match self {
+            TestGas::Nitrogen | TestGas::Argon | TestGas::Helium => true,
+            TestGas::Air | TestGas::Oxygen => false,
+        }
+    }
+    /// The equation it is computed with; air and oxygen, which fail anyway, as nitrogen.
+    pub fn computed_as(self) -> DryGas {
+        match self {
+            TestGas::Argon => DryGas::Argon,
+            TestGas::Helium => DryGas::Helium,
+            TestGas::Nitrogen | TestGas::Air | TestGas::Oxygen => DryGas::Nitrogen,
         }
     }
 }

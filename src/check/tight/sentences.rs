@@ -2,7 +2,7 @@
 
 use super::criteria::{CodeRule, Criteria};
 use super::detail::{CodeRuleResult, Detail, HoldLonger};
-use super::input::{Input, TestGas};
+use super::input::Input;
 use super::method::Fit;
 use super::reasons::{self, method as says};
 use crate::check::{Outcome, Reason, Segment};
@@ -33,7 +33,7 @@ pub(super) fn reasons_of(
     .show(units);
     let limit = format!("{} ({})", rate(detail.limit), criteria.limit.name());
     let mut out = Vec::new();
-    if input.gas != TestGas::Nitrogen {
+    if !input.gas.is_allowed() {
         let text = format!(
             "{} was used as the test gas: it is forbidden, let it out slowly and do not go on",
             input.gas.word()
@@ -104,7 +104,7 @@ pub(super) fn reasons_of(
         );
         out.push(Reason::new(
             reasons::TEMPERATURE_EXPLAINS,
-            SourceId::NitrogenSpan,
+            input.gas.computed_as().source(),
             text,
         ));
     } else {

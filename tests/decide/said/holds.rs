@@ -1,7 +1,7 @@
 //! Logs with known truth: a hold of nitrogen and a vacuum rise. Deterministic; the shapes are invented.
 
 use lineproof::check::{Segment, dry, tight};
-use lineproof::fluid::nitrogen;
+use lineproof::fluid::DryGas;
 use lineproof::quantity::{
     Barometer, Fraction, PressureAbs, PressureDiff, PressureGauge, Quantity, Temperature,
     UnitSystem, unit,
@@ -48,7 +48,9 @@ impl Hold {
         let step = PressureDiff::of(self.step_psi, unit::PSI_DIFF).si();
         let pressure = hours.iter().enumerate().map(|(i, h)| {
             let at = |k| Temperature::from_si(k);
-            let tight = nitrogen::sealed_pressure(first, at(day(0.0)), at(day(*h))).unwrap();
+            let tight = DryGas::Nitrogen
+                .sealed_pressure(first, at(day(0.0)), at(day(*h)))
+                .unwrap();
             let lost = PressureDiff::of((self.lost)(*h), unit::PSI_DIFF).si();
             // a needle trembles by a third of a step
             let tremble = step * (((i * 7919) % 13) as f64 / 13.0 - 0.5) * 0.7;

@@ -142,6 +142,8 @@ pub struct MoistAir {
     dry_bulb: Temperature,
     /// Water over dry air by mass.
     ratio: f64,
+    /// At the dry bulb, Pa.
+    saturation: f64,
     barometer: Barometer,
 }
 
@@ -158,12 +160,13 @@ impl MoistAir {
         wet_bulb: Temperature,
         barometer: Barometer,
     ) -> Result<MoistAir, AirError> {
-        check_below("wet bulb", wet_bulb, dry_bulb)?;
+        let saturation = check_below("wet bulb", wet_bulb, dry_bulb)?;
         let (_, phase) = vapour("wet bulb", wet_bulb, barometer)?;
         let ratio = ratio_of_wet_bulb(dry_bulb.si(), wet_bulb.si(), phase, barometer);
         let air = |ratio| MoistAir {
             dry_bulb,
             ratio,
+            saturation,
             barometer,
         };
         if ratio < 0.0 {
@@ -187,7 +190,8 @@ impl MoistAir {
                 share: relative_humidity,
             });
         }
-        let p_w = relative_humidity.si() * saturation("dry bulb", dry_bulb)?.0;
+        let (saturation, _) = saturation("dry bulb", dry_bulb)?;
+        let p_w = relative_humidity.si() * saturation;
         if p_w >= barometer.pressure().si() {
             return Err(AirError::Steam {
                 what: "dry bulb",
@@ -198,6 +202,7 @@ impl MoistAir {
         Ok(MoistAir {
             dry_bulb,
             ratio: ratio_of_vapour(p_w, barometer),
+            saturation,
             barometer,
         })
     }
@@ -208,11 +213,12 @@ impl MoistAir {
         dew_point: Temperature,
         barometer: Barometer,
     ) -> Result<MoistAir, AirError> {
-        check_below("dew point", dew_point, dry_bulb)?;
+        let saturation = check_below("dew point", dew_point, dry_bulb)?;
         let (p_w, _) = vapour("dew point", dew_point, barometer)?;
         Ok(MoistAir {
             dry_bulb,
             ratio: ratio_of_vapour(p_w, barometer),
+            saturation,
             barometer,
         })
     }
@@ -226,17 +232,18 @@ impl MoistAir {
         if !(0.0..f64::INFINITY).contains(&ratio.si()) {
             return Err(AirError::HumidityRatio { ratio });
         }
-        let (p_ws, _) = saturation("dry bulb", dry_bulb)?;
+        let (saturation, _) = saturation("dry bulb", dry_bulb)?;
         let air = MoistAir {
             dry_bulb,
             ratio: ratio.si(),
+            saturation,
             barometer,
         };
-        if air.vapour_pressure().si() > p_ws * (1.0 + ROUNDING) {
+        if air.vapour_pressure().si() > saturation * (1.0 + ROUNDING) {
             return Err(AirError::Supersaturated {
                 ratio,
                 dry_bulb,
-                most: Fraction::from_si(ratio_of_vapour(p_ws, barometer)),
+                most: Fraction::from_si(ratio_of_vapour(saturation, barometer)),
             });
         }
         Ok(air)
@@ -259,9 +266,8 @@ impl MoistAir {
     }
 
     /// `phi = p_w / p_ws(t)` (22), below freezing relative to ice.
-    pub fn relative_humidity(self) -> Result<Fraction, AirError> {
-        let (p_ws, _) = saturation("dry bulb", self.dry_bulb)?;
-        Ok(Fraction::from_si(self.vapour_pressure().si() / p_ws))
+    pub fn relative_humidity(self) -> Fraction {
+        Fraction::from_si(self.vapour_pressure().si() / self.saturation)
     }
 
     /// The temperature at which the vapour saturates: dew point, below freezing frost point.
@@ -358,12 +364,13 @@ fn vapour(
     Ok((p, phase))
 }
 
+/// Saturation pressure at the dry bulb, Pa, if the other temperature is not above it.
 fn check_below(
     what: &'static str,
     temperature: Temperature,
     dry_bulb: Temperature,
-) -> Result<(), AirError> {
-    saturation("dry bulb", dry_bulb)?;
+) -> Result<f64, AirError> {
+    let (saturation, _) = saturation("dry bulb", dry_bulb)?;
     if temperature > dry_bulb {
         return Err(AirError::AboveDryBulb {
             what,
@@ -371,7 +378,7 @@ fn check_below(
             dry_bulb,
         });
     }
-    Ok(())
+    Ok(saturation)
 }
 
 /// Equation 20; without bound where the vapour reaches the atmosphere.

@@ -117,7 +117,7 @@ fn in_units(row: &Row, quantity: &str) -> f64 {
             pressure.in_unit(if si { unit::PA } else { unit::PSIA })
         }
         "humidity_ratio" => air(row).humidity_ratio().si(),
-        "relative_humidity" => air(row).relative_humidity().unwrap().si(),
+        "relative_humidity" => air(row).relative_humidity().si(),
         "wet_bulb" => degrees(air(row).wet_bulb().unwrap()),
         "dew_point" => degrees(air(row).dew_point().unwrap()),
         "enthalpy" => enthalpy(air(row).enthalpy()),

@@ -21,7 +21,7 @@ use crate::check::dry::Cause;
 use crate::check::{Caution, Finding, NamedInterval, Outcome, Reason};
 use crate::decide::{Decision, Ground, NextStep};
 use crate::fluid::Refrigerant;
-use crate::fluid::refrigerant::{State, Stated};
+use crate::fluid::refrigerant::{Limit, State, Stated};
 use crate::quantity::{Density, Dimension, PressureGauge, Quantity, Temperature};
 
 /// The version of these keys; it rises when one changes its meaning or goes.
@@ -182,37 +182,53 @@ pub struct RefrigerantFacts {
     /// Dew temperature at 101.325 kPa.
     #[serde(rename = "normal_dew_K")]
     pub normal_dew: Option<f64>,
-    /// Lower flammable limit.
-    pub lower_flammable_limit: Option<Limit>,
+    /// Lower flammable limit; `null` where the vapour does not burn.
+    pub lower_flammable_limit: Option<LimitInAir>,
     /// Refrigerant concentration limit.
-    pub concentration_limit: Option<Limit>,
+    pub concentration_limit: Option<LimitInAir>,
     /// Warming over 100 years by the 4th report of the IPCC.
     pub gwp_ar4: Option<f64>,
     /// By the 5th.
     pub gwp_ar5: Option<f64>,
     /// By the 6th.
     pub gwp_ar6: Option<f64>,
+    /// How well these are known.
+    pub gwp_status: String,
 }
 
 /// A mass of refrigerant in a volume of air.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Limit {
-    /// The limit.
+pub struct LimitInAir {
+    /// The limit, when it was read in a source; `null` when it is to be asked from the unit's label.
     #[serde(rename = "kg_per_m3")]
-    pub value: f64,
+    pub value: Option<f64>,
+    /// A value that is only remembered: not to be calculated with.
+    #[serde(rename = "remembered_kg_per_m3")]
+    pub remembered: Option<f64>,
     /// How well it is known.
-    pub status: String,
+    pub status: Option<String>,
+}
+
+impl LimitInAir {
+    /// Nothing where the vapour does not burn.
+    fn of(limit: Limit) -> Option<Self> {
+        let si = |stated: &Stated<Density>| stated.value.si();
+        let (value, remembered) = match limit {
+            Limit::Read(found) => (Some(si(found)), None),
+            Limit::AskTheLabel(remembered) => (None, remembered.map(si)),
+            Limit::DoesNotApply => return None,
+        };
+        Some(LimitInAir {
+            value,
+            remembered,
+            status: limit.stated().map(|stated| stated.status.clone()),
+        })
+    }
 }
 
 impl From<Refrigerant> for RefrigerantFacts {
     fn from(refrigerant: Refrigerant) -> Self {
         let facts = refrigerant.facts();
-        let limit = |limit: &Option<Stated<Density>>| {
-            limit.as_ref().map(|l| Limit {
-                value: l.value.si(),
-                status: l.status.clone(),
-            })
-        };
         let [gwp_ar4, gwp_ar5, gwp_ar6] = facts.gwp;
         RefrigerantFacts {
             refrigerant: refrigerant.name(),
@@ -224,11 +240,12 @@ impl From<Refrigerant> for RefrigerantFacts {
             critical_pressure: facts.critical_pressure.si(),
             normal_bubble: facts.normal_boiling.map(|(bubble, _)| bubble.si()),
             normal_dew: facts.normal_boiling.map(|(_, dew)| dew.si()),
-            lower_flammable_limit: limit(&facts.lfl),
-            concentration_limit: limit(&facts.rcl),
+            lower_flammable_limit: LimitInAir::of(facts.lfl()),
+            concentration_limit: LimitInAir::of(facts.rcl()),
             gwp_ar4,
             gwp_ar5,
             gwp_ar6,
+            gwp_status: facts.gwp_status.clone(),
         }
     }
 }

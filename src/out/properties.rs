@@ -14,8 +14,8 @@ use std::fmt::Write;
 
 use super::diagram::NamedState;
 use crate::fluid::refrigerant::{
-    Facts, Phase, RangeError, SafetyClass, Side, State, StateError, Stated, Subcooled, Superheated,
-    Viscosities,
+    Facts, Limit, Phase, RangeError, SafetyClass, Side, State, StateError, Stated, Subcooled,
+    Superheated, Viscosities,
 };
 use crate::fluid::{Refrigerant, Saturation};
 use crate::quantity::{
@@ -366,14 +366,14 @@ pub fn facts(refrigerant: Refrigerant, units: UnitSystem) -> String {
             "boils",
             boils.unwrap_or_else(|| "no liquid at 1 atm".to_string()),
         ),
-        (
-            "lower flammable limit",
-            limit(&facts.lfl, !refrigerant.flammable()),
-        ),
-        ("concentration limit", limit(&facts.rcl, false)),
+        ("lower flammable limit", limit(facts.lfl())),
+        ("concentration limit", limit(facts.rcl())),
         (
             "GWP over 100 years",
-            format!("{ar4}, {ar5}, {ar6} (4th, 5th, 6th report of the IPCC)"),
+            format!(
+                "{ar4}, {ar5}, {ar6} by the 4th, 5th, 6th report of the IPCC; {}",
+                known_by(&facts.gwp_status)
+            ),
         ),
         (
             "tables",
@@ -399,17 +399,21 @@ pub fn facts(refrigerant: Refrigerant, units: UnitSystem) -> String {
 
 const UNKNOWN: &str = "not known";
 
-/// A mass in air with the trade's units, and how it is known.
-fn limit(limit: &Option<Stated<Density>>, cannot_burn: bool) -> String {
+/// A limit in air with the trade's units, and how it is known.
+fn limit(limit: Limit) -> String {
+    let shown = |stated: &Stated<Density>| {
+        let grams = 1e3 * stated.value.in_unit(unit::KILOGRAM_PER_CUBIC_METRE);
+        // 9.5 keeps its half, 210 gets no tail
+        let grams = (10.0 * grams).round() / 10.0;
+        let pounds = 1e3 * stated.value.in_unit(unit::POUND_PER_CUBIC_FOOT);
+        let status = known_by(&stated.status);
+        format!("{grams} g/m3, {pounds:.1} lb per 1000 ft3 of air; {status}")
+    };
     match limit {
-        None if cannot_burn => "none".to_string(),
-        None => UNKNOWN.to_string(),
-        Some(limit) => format!(
-            "{} g/m3, {:.1} lb per 1000 ft3 of air; {}",
-            (1e3 * limit.value.in_unit(unit::KILOGRAM_PER_CUBIC_METRE) * 10.0).round() / 10.0,
-            1e3 * limit.value.in_unit(unit::POUND_PER_CUBIC_FOOT),
-            known_by(&limit.status)
-        ),
+        Limit::Read(found) => shown(found),
+        Limit::AskTheLabel(Some(found)) => format!("read the unit's label; {}", shown(found)),
+        Limit::AskTheLabel(None) => format!("{UNKNOWN}; read the unit's label"),
+        Limit::DoesNotApply => "does not apply".to_string(),
     }
 }
 

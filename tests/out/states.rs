@@ -2,7 +2,7 @@
 
 use lineproof::fluid::Refrigerant;
 use lineproof::fluid::refrigerant::Phase;
-use lineproof::out::json::{self, RefrigerantState};
+use lineproof::out::json::{self, RefrigerantFacts, RefrigerantState};
 use lineproof::out::properties::{self, Properties};
 use lineproof::quantity::{PressureAbs, Quantity, Temperature, UnitSystem, unit};
 
@@ -70,9 +70,15 @@ fn every_refrigerant_has_facts_and_what_was_not_found_is_not_known() {
         crate::words::has_no_inside_word(&text);
     }
     let text = properties::facts(Refrigerant::R454B, UnitSystem::Us);
-    assert!(text.contains("concentration limit    not known"), "{text}");
+    assert!(
+        text.contains("concentration limit    not known; read the unit's label"),
+        "{text}"
+    );
     let text = properties::facts(Refrigerant::R410A, UnitSystem::Si);
-    assert!(text.contains("lower flammable limit  none"), "{text}");
+    assert!(
+        text.contains("lower flammable limit  does not apply"),
+        "{text}"
+    );
     let text = properties::facts(Refrigerant::R744, UnitSystem::Si);
     assert!(text.contains("no liquid at 1 atm"), "{text}");
 }
@@ -85,4 +91,15 @@ fn json_has_one_state_or_two() {
     let two = RefrigerantState::of(Refrigerant::R454B, &at(Refrigerant::R454B, 8.0, 2.0));
     assert_eq!((two.phase, two.states.len()), ("between bubble and dew", 2));
     assert_eq!(two.from_saturation, None);
+}
+
+#[test]
+fn a_script_does_not_get_a_remembered_limit_to_calculate_with() {
+    let blend = RefrigerantFacts::from(Refrigerant::R454B);
+    let limit = blend.lower_flammable_limit.unwrap();
+    assert_eq!((limit.value, limit.remembered), (None, Some(0.296)));
+    let read = RefrigerantFacts::from(Refrigerant::R32);
+    assert_eq!(read.lower_flammable_limit.unwrap().value, Some(0.307));
+    let never_burns = RefrigerantFacts::from(Refrigerant::R410A);
+    assert_eq!(never_burns.lower_flammable_limit, None);
 }

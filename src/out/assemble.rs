@@ -161,6 +161,7 @@ fn events(record: &Record) -> Vec<EventLine> {
                 .collect();
             stages.dedup();
             EventLine {
+                number: event.number,
                 at: day(event),
                 noted: late.then(|| event.noted.civil().date().to_string()),
                 what: narrate(event),

@@ -618,6 +618,7 @@ impl From<&StageSheet> for StageDocument {
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct Event {
+    number: u64,
     at: String,
     noted: Option<String>,
     what: String,
@@ -628,6 +629,7 @@ struct Event {
 impl From<&EventLine> for Event {
     fn from(event: &EventLine) -> Self {
         Event {
+            number: event.number,
             at: event.at.clone(),
             noted: event.noted.clone(),
             what: event.what.clone(),

@@ -6,7 +6,7 @@ use crate::check::joints::{Entry, Tightened, Tightness};
 use crate::check::{Detail, Outcome, Stage};
 use crate::decide::Judgement;
 use crate::quantity::{Quantity, UnitSystem};
-use crate::record::{EventBody, Evidence, Joint, Record};
+use crate::record::{EventBody, Evidence, Joint, JointResult, Record};
 
 /// Every joint of the facts; what a later event touched is out of date, and what nothing shows is proven by nothing.
 pub(super) fn ledger(record: &Record, judgement: &Judgement, units: UnitSystem) -> Vec<JointLine> {
@@ -55,14 +55,26 @@ fn proof(record: &Record, judgement: &Judgement, joint: &Joint) -> (Proof, Strin
         let text = format!("inside what the standing pressure test of {at} held");
         return (Proof::WithTheRest, text);
     }
-    let voided = looks(record, judgement, joint).find_map(|e| e.voided_by());
-    match voided.map(|index| &record.events[index]) {
-        Some(by) => {
+    let last = looks(record, judgement, joint)
+        .filter(|e| !e.whole())
+        .last();
+    match last.and_then(|look| Some((look, look.voided_by()?))) {
+        Some((look, by)) => {
+            let by = &record.events[by];
             let what = by.body.word().replace('-', " ");
-            let text = format!("looked at, and touched since ({what}, {})", day(by));
+            let seen = seen(&record.events[look.event].body);
+            let text = format!("{seen}, and touched since ({what}, {})", day(by));
             (Proof::OutOfDate, text)
         }
         None => (Proof::Nothing, "nothing shows that it is tight".into()),
+    }
+}
+
+/// What a look at a joint showed.
+fn seen(body: &EventBody) -> &'static str {
+    match body {
+        EventBody::JointChecked(checked) if checked.result == JointResult::Leak => "it leaked",
+        _ => "no leak was seen",
     }
 }
 

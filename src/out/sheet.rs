@@ -83,6 +83,8 @@ impl StageSheet {
 /// One event of the record.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct EventLine {
+    /// Its number in the record.
+    pub number: u64,
     /// When it happened.
     pub at: String,
     /// When it was written down, if that was later.
@@ -110,6 +112,17 @@ pub struct JointLine {
     pub proof: Proof,
     /// Its evidence in words.
     pub state: String,
+}
+
+impl JointLine {
+    /// Its name, and what a reader has to know of it.
+    fn named(&self) -> String {
+        match (self.factory, self.proof) {
+            (true, _) => format!("{} (factory)", self.id),
+            (false, Proof::OutOfDate) => format!("{} (touched since)", self.id),
+            (false, _) => self.id.clone(),
+        }
+    }
 }
 
 /// What proves a joint, the best proven first.
@@ -167,6 +180,28 @@ impl Sheet {
         Proof::ALL.into_iter().filter_map(|proof| {
             let joints: Vec<_> = self.joints.iter().filter(|j| j.proof == proof).collect();
             (!joints.is_empty()).then_some((proof, joints))
+        })
+    }
+
+    /// The joints that nothing shows to be tight, in a sentence.
+    pub fn unproven_words(&self, most: usize) -> Option<String> {
+        let open: Vec<&JointLine> = self
+            .joints
+            .iter()
+            .filter(|j| matches!(j.proof, Proof::Nothing | Proof::OutOfDate))
+            .collect();
+        let names: Vec<String> = open.iter().take(most).map(|j| j.named()).collect();
+        let more = match open.len().saturating_sub(most) {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
+        (!open.is_empty()).then(|| {
+            format!(
+                "{} of {} joints: {}{more}",
+                open.len(),
+                self.joints.len(),
+                names.join(", ")
+            )
         })
     }
 

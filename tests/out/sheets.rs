@@ -533,6 +533,7 @@ fn step(text: &str, command: Option<&str>) -> NextStep {
 
 fn event(at: &str, noted: Option<&str>, what: &str, voids: Option<&str>) -> EventLine {
     EventLine {
+        number: 7,
         at: at.into(),
         noted: noted.map(str::to_string),
         what: what.into(),

@@ -57,6 +57,7 @@ pub(super) fn events(events: &[EventLine]) -> Markup {
                             tr {
                                 th scope="row" {
                                     (event.at)
+                                    span.under { "event " (event.number) }
                                     @if let Some(noted) = &event.noted { span.under { "noted " (noted) } }
                                 }
                                 td {

@@ -6,7 +6,7 @@ use crate::check::Outcome;
 use crate::decide::evidence;
 use crate::decide::{Decision, Meanwhile, NextStep};
 use crate::out::sheet::Lead;
-use crate::out::{JointLine, Proof, Sheet, StageSheet};
+use crate::out::{Sheet, StageSheet};
 
 /// Lines that the reason of one stage may take.
 const REASON_LINES: usize = 2;
@@ -77,36 +77,10 @@ fn reason(stage: &StageSheet) -> String {
     }
 }
 
-/// The joints that nothing shows to be tight.
 fn unproven(page: &mut Page, sheet: &Sheet) {
-    let open: Vec<&JointLine> = sheet
-        .joints
-        .iter()
-        .filter(|j| matches!(j.proof, Proof::Nothing | Proof::OutOfDate))
-        .collect();
-    if open.is_empty() {
-        return;
-    }
-    let names: Vec<String> = open.iter().take(JOINTS).map(|j| named(j)).collect();
-    let more = match open.len().saturating_sub(JOINTS) {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
-    let text = format!(
-        "Joints proven by nothing: {} of {}: {}{more}.",
-        open.len(),
-        sheet.joints.len(),
-        names.join(", ")
-    );
-    page.blank();
-    page.clipped("", "", &text, 2);
-}
-
-fn named(joint: &JointLine) -> String {
-    match (joint.factory, joint.proof) {
-        (true, _) => format!("{} (factory)", joint.id),
-        (false, Proof::OutOfDate) => format!("{} (touched since)", joint.id),
-        (false, _) => joint.id.clone(),
+    if let Some(words) = sheet.unproven_words(JOINTS) {
+        page.blank();
+        page.clipped("", "", &format!("Proven by nothing: {words}."), 2);
     }
 }
 

@@ -140,7 +140,7 @@ fn warn(record: &Record) {
     for warning in &record.warnings {
         let _ = writeln!(std::io::stderr(), "note: {warning}");
     }
-    for (file, fate) in record.logs_that_changed() {
+    for (file, fate) in record.files_that_changed() {
         let _ = writeln!(std::io::stderr(), "note: {file} {fate}");
     }
 }

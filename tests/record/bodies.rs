@@ -373,6 +373,8 @@ fn technician_visit() -> impl Strategy<Value = EventBody> {
                     drier: answers[0],
                     pressure_held: answers[1],
                     test_pressure,
+                    suction_pressure: None,
+                    liquid_pressure: None,
                     leak_found: answers[2],
                     repaired: answers[3],
                 })
@@ -400,6 +402,7 @@ fn small() -> impl Strategy<Value = EventBody> {
                 from,
                 to: why.clone(),
                 why,
+                facts: None,
             })
         }),
     ]

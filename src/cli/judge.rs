@@ -53,7 +53,7 @@ pub(super) struct ReportArgs {
     /// List what the report would tell of you, and write nothing
     #[arg(long)]
     preview: bool,
-    /// Leave out personal facts: name, address, serials, photos, notes; separated by commas
+    /// Leave out personal facts: name, address, serials, warranty, photos, notes; separated by commas
     #[arg(long, value_name = "KINDS", value_delimiter = ',', value_parser = kind)]
     without: Vec<PersonalKind>,
     #[command(flatten)]

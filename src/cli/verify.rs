@@ -6,8 +6,7 @@ use std::process::ExitCode;
 use super::{Ran, print};
 use crate::out::json;
 use crate::out::text::{self, Style};
-use crate::out::verified::Verified;
-use crate::record::Record;
+use crate::record;
 
 /// Whether a record is still the one that was written: intact, edited or torn, line by line and file by file.
 #[derive(Debug, clap::Args)]
@@ -25,14 +24,13 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: Args) -> Ran {
-    let record = Record::open(&args.folder)?;
-    let verified = Verified::of(&record, &record.verify()?);
+    let found = record::verify(&args.folder)?;
     print(&if args.json {
-        json::document(&json::VerifiedDocument::from(&verified))
+        json::document(&json::VerifiedDocument::from(&found))
     } else {
-        text::verification(&verified, Style::Plain)
+        text::verification(&found, Style::Plain)
     });
-    Ok(if verified.intact() {
+    Ok(if found.intact() {
         ExitCode::SUCCESS
     } else {
         ExitCode::from(1)

@@ -166,7 +166,7 @@ fn events(record: &Record) -> Vec<EventLine> {
                 noted: late.then(|| event.noted.civil().date().to_string()),
                 what: narrate(event),
                 voids: (!stages.is_empty()).then(|| stages.join(", ")),
-                photos: event.photos.clone(),
+                photos: event.photos.iter().map(|p| p.file.clone()).collect(),
             }
         })
         .collect()

@@ -15,7 +15,6 @@ pub mod properties;
 mod sheet;
 pub mod table;
 pub mod text;
-pub mod verified;
 
 pub use diagram::NamedState;
 pub use sheet::{EventLine, JointLine, Proof, Sheet, Sources, StageSheet};

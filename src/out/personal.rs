@@ -6,7 +6,8 @@
 use super::assemble::day;
 use super::narrate::narrate;
 use crate::decide::Place;
-use crate::record::{Answer, Event, EventBody, LineSet, Person, Record, coverage};
+use crate::record::{Answer, Event, EventBody, LineSet, Person, Record, Warranty, coverage};
+use jiff::civil::Date;
 
 /// A kind of personal facts, left out together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -17,6 +18,8 @@ pub enum PersonalKind {
     Address,
     /// Serial numbers.
     Serials,
+    /// Who sold it, when, and what was promised.
+    Warranty,
     /// Names of photographs.
     Photos,
     /// Words typed freely with events.
@@ -25,10 +28,11 @@ pub enum PersonalKind {
 
 impl PersonalKind {
     /// All kinds.
-    pub const ALL: [PersonalKind; 5] = [
+    pub const ALL: [PersonalKind; 6] = [
         PersonalKind::Name,
         PersonalKind::Address,
         PersonalKind::Serials,
+        PersonalKind::Warranty,
         PersonalKind::Photos,
         PersonalKind::Notes,
     ];
@@ -39,6 +43,7 @@ impl PersonalKind {
             PersonalKind::Name => "name",
             PersonalKind::Address => "address",
             PersonalKind::Serials => "serials",
+            PersonalKind::Warranty => "warranty",
             PersonalKind::Photos => "photos",
             PersonalKind::Notes => "notes",
         }
@@ -50,6 +55,7 @@ impl PersonalKind {
             PersonalKind::Name => "the record's name",
             PersonalKind::Address => "the address",
             PersonalKind::Serials => "serial numbers",
+            PersonalKind::Warranty => "seller and warranty",
             PersonalKind::Photos => "names of photographs",
             PersonalKind::Notes => "notes and reasons typed with events",
         }
@@ -126,10 +132,18 @@ fn leave_out(record: &mut Record, kind: PersonalKind) {
             lineset.equipment.outdoor_serial = None;
             lineset.equipment.indoor_serial = None;
         }
+        PersonalKind::Warranty => lineset.warranty = Warranty::default(),
         PersonalKind::Photos => record.events.iter_mut().for_each(|e| e.photos.clear()),
         PersonalKind::Notes => {
             for event in &mut record.events {
                 event.note = None;
+                event.before.clear();
+                if let EventBody::Corrected(corrected) = &mut event.body
+                    && is_free_text(&corrected.field)
+                {
+                    corrected.from = None;
+                    corrected.to = None;
+                }
                 if let Some(why) = reason(&mut event.body) {
                     *why = None;
                 }
@@ -144,8 +158,14 @@ fn reason(body: &mut EventBody) -> Option<&mut Option<String>> {
         EventBody::Opened(opened) => Some(&mut opened.why),
         EventBody::Stopped(stopped) => Some(&mut stopped.why),
         EventBody::Changed(changed) => Some(&mut changed.why),
+        EventBody::Corrected(corrected) => Some(&mut corrected.why),
         _ => None,
     }
+}
+
+/// Whether a corrected field holds words typed freely.
+fn is_free_text(field: &str) -> bool {
+    matches!(field, "note" | "why")
 }
 
 /// What the report names of owner and equipment, with its label.
@@ -158,22 +178,42 @@ pub(super) fn facts(lineset: &LineSet) -> Vec<(&'static str, String)> {
 
 fn fact_lines(lineset: &LineSet) -> Vec<(PersonalKind, &'static str, String)> {
     let (place, equipment) = (&lineset.place, &lineset.equipment);
+    let warranty = &lineset.warranty;
+    let day = |date: Option<Date>| date.map(|d| d.to_string());
     let facts = [
-        (PersonalKind::Address, "address", &place.address),
+        (PersonalKind::Address, "address", place.address.clone()),
         (
             PersonalKind::Serials,
             "outdoor unit's serial number",
-            &equipment.outdoor_serial,
+            equipment.outdoor_serial.clone(),
         ),
         (
             PersonalKind::Serials,
             "indoor unit's serial number",
-            &equipment.indoor_serial,
+            equipment.indoor_serial.clone(),
+        ),
+        (PersonalKind::Warranty, "sold by", warranty.supplier.clone()),
+        (PersonalKind::Warranty, "bought", day(warranty.bought)),
+        (PersonalKind::Warranty, "installed", day(warranty.installed)),
+        (
+            PersonalKind::Warranty,
+            "warranty until",
+            day(warranty.until),
+        ),
+        (
+            PersonalKind::Warranty,
+            "warranty terms",
+            warranty.terms.clone(),
+        ),
+        (
+            PersonalKind::Warranty,
+            "warranty desk",
+            warranty.phone.clone(),
         ),
     ];
     facts
         .into_iter()
-        .filter_map(|(kind, label, text)| Some((kind, label, text.clone()?)))
+        .filter_map(|(kind, label, text)| Some((kind, label, text?)))
         .collect()
 }
 
@@ -198,7 +238,7 @@ fn of_event(event: &Event) -> Vec<PersonalLine> {
     let mut body = event.body.clone();
     let why = reason(&mut body).and_then(Option::take);
     let notes = event.note.clone().into_iter().chain(why);
-    let photos = event.photos.iter().cloned();
+    let photos = event.photos.iter().map(|p| p.file.clone());
     notes
         .map(|note| line(PersonalKind::Notes, format!("\"{note}\"")))
         .chain(photos.map(|photo| line(PersonalKind::Photos, photo)))

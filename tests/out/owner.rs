@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 use lineproof::decide::{Judgement, judge};
 use lineproof::out::personal::{self, PersonalKind, Preview};
 use lineproof::out::text::{self, Style};
-use lineproof::out::verified::Verified;
 use lineproof::out::{Proof, Sheet, html};
 use lineproof::quantity::UnitSystem;
 use lineproof::record::Record;
@@ -44,7 +43,10 @@ fn every_example_is_summed_up_on_one_screen() {
         let answer = judgement.decision.verdict.words();
         assert!(lines[0].to_lowercase().starts_with(answer), "{shown}");
         for stage in lineproof::check::Stage::ALL {
-            assert!(shown.contains(&format!("\n  {:<8}", stage.word())), "{shown}");
+            assert!(
+                shown.contains(&format!("\n  {:<8}", stage.word())),
+                "{shown}"
+            );
         }
         assert!(shown.contains("--all"), "{shown}");
         words::has_no_inside_word(&shown);
@@ -64,7 +66,11 @@ fn what_is_left_out_is_gone_and_said_and_no_event_is() {
         };
         assert_eq!(page.events.len(), record.events.len());
         let html = html::report(&page).unwrap();
-        assert!(html.contains("eft out at the owner"), "{}", folder.display());
+        assert!(
+            html.contains("eft out at the owner"),
+            "{}",
+            folder.display()
+        );
         for line in &told.personal {
             let bare = line.text.trim_matches('"');
             let bare = bare.split_once(": ").map_or(bare, |(_, text)| text);
@@ -72,7 +78,11 @@ fn what_is_left_out_is_gone_and_said_and_no_event_is() {
         }
         let left = Preview::of(&kept);
         assert_eq!(left.work.len(), told.work.len());
-        assert!(left.personal.iter().all(|l| l.kind == Some(PersonalKind::Name)));
+        assert!(
+            left.personal
+                .iter()
+                .all(|l| l.kind == Some(PersonalKind::Name))
+        );
     }
 }
 
@@ -92,7 +102,11 @@ fn the_preview_lists_notes_photographs_and_reserved_work() {
         Preview::of(&Record::open(&folder).unwrap())
     };
     let told = find("courtyard-opened");
-    let numbers: Vec<u64> = told.work.iter().filter_map(|l| Some(l.event.as_ref()?.0)).collect();
+    let numbers: Vec<u64> = told
+        .work
+        .iter()
+        .filter_map(|l| Some(l.event.as_ref()?.0))
+        .collect();
     assert_eq!(numbers, [3, 4], "{told:#?}");
     let told = find("cottage-visited");
     let has = |kind| told.personal.iter().any(|l| l.kind == Some(kind));
@@ -112,17 +126,19 @@ fn a_joint_is_proven_by_a_look_by_a_test_or_by_nothing() {
     };
     assert_eq!(proof("harbour-retested", "vapour-indoor"), Proof::Looked);
     assert_eq!(proof("theatre-ducted", "distributor"), Proof::Nothing);
-    assert_eq!(proof("theatre-ducted", "vapour-coupling-coil"), Proof::OutOfDate);
+    assert_eq!(
+        proof("theatre-ducted", "vapour-coupling-coil"),
+        Proof::OutOfDate
+    );
     assert_eq!(proof("courtyard-opened", "liquid-indoor"), Proof::Nothing);
 }
 
 #[test]
 fn every_example_verifies_as_intact_in_words() {
     for folder in examples() {
-        let record = Record::open(&folder).unwrap();
-        let verified = Verified::of(&record, &record.verify().unwrap());
-        assert!(verified.intact(), "{verified:#?}");
-        let shown = text::verification(&verified, Style::Plain);
+        let found = lineproof::record::verify(&folder).unwrap();
+        assert!(found.intact(), "{found:#?}");
+        let shown = text::verification(&found, Style::Plain);
         assert!(shown.starts_with("Intact: "), "{shown}");
         words::has_no_inside_word(&shown);
     }
@@ -132,7 +148,9 @@ fn every_example_verifies_as_intact_in_words() {
 #[test]
 fn the_card_is_one_small_page_with_every_act() {
     let card = html::hissing_card();
-    for never in ["<script", "http://", "https://", "url(", "@import", "src=", "<link"] {
+    for never in [
+        "<script", "http://", "https://", "url(", "@import", "src=", "<link",
+    ] {
         assert!(!card.contains(never), "{never}");
     }
     let acts = lineproof::decide::hissing::CARD;

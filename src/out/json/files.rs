@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::Body;
 use crate::out::personal::{PersonalLine, Preview};
-use crate::out::verified::{Verified, VerifiedFile, VerifiedLine};
+use crate::record::{Verification, VerifiedFile, VerifiedLine};
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct Told {
@@ -47,18 +47,24 @@ impl From<&Preview> for PreviewDocument {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct Line {
     line: usize,
-    event: Option<u64>,
+    number: Option<u64>,
+    event: Option<String>,
+    at: Option<String>,
     fate: &'static str,
-    about: Option<String>,
+    meaning: &'static str,
+    next: Option<&'static str>,
 }
 
 impl From<&VerifiedLine> for Line {
     fn from(line: &VerifiedLine) -> Self {
         Line {
             line: line.line,
-            event: line.event,
+            number: line.number,
+            event: line.event.clone(),
+            at: line.at.map(|at| at.to_string()),
             fate: line.fate.word(),
-            about: line.about.clone(),
+            meaning: line.fate.meaning(),
+            next: line.fate.next_step(),
         }
     }
 }
@@ -66,34 +72,53 @@ impl From<&VerifiedLine> for Line {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct File {
     file: String,
-    event: Option<u64>,
+    number: u64,
     fate: &'static str,
+    meaning: &'static str,
+    next: Option<&'static str>,
 }
 
 impl From<&VerifiedFile> for File {
     fn from(file: &VerifiedFile) -> Self {
         File {
             file: file.file.clone(),
-            event: file.event,
+            number: file.number,
             fate: file.fate.word(),
+            meaning: file.fate.meaning(),
+            next: file.fate.next_step(),
         }
     }
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct Sealed {
+    fate: &'static str,
+    meaning: String,
+    next: Option<&'static str>,
 }
 
 /// Whether a record is the one that was written.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct VerifiedDocument {
-    intact: bool,
+    whole: &'static str,
     lines: Vec<Line>,
     files: Vec<File>,
+    seal: Sealed,
+    facts: Vec<String>,
 }
 
-impl From<&Verified> for VerifiedDocument {
-    fn from(verified: &Verified) -> Self {
+impl From<&Verification> for VerifiedDocument {
+    fn from(found: &Verification) -> Self {
         VerifiedDocument {
-            intact: verified.intact(),
-            lines: verified.lines.iter().map(Line::from).collect(),
-            files: verified.files.iter().map(File::from).collect(),
+            whole: found.whole().word(),
+            lines: found.lines.iter().map(Line::from).collect(),
+            files: found.files.iter().map(File::from).collect(),
+            seal: Sealed {
+                fate: found.seal.word(),
+                meaning: found.seal.meaning(),
+                next: found.seal.next_step(),
+            },
+            facts: found.facts.iter().map(|edit| edit.meaning()).collect(),
         }
     }
 }

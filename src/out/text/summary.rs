@@ -128,5 +128,8 @@ fn more(page: &mut Page, lead: &Lead, decision: &Decision) {
         many => format!("{many} more grounds, what would change it"),
     };
     page.verbatim("  ", &format!("lineproof decide DIR ({others})"));
-    page.verbatim("  ", "lineproof check DIR --all (every line of every stage)");
+    page.verbatim(
+        "  ",
+        "lineproof check DIR --all (every line of every stage)",
+    );
 }

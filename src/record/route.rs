@@ -46,6 +46,15 @@ pub enum Applies {
 }
 
 impl Route {
+    /// Every route.
+    pub const ALL: [Route; 5] = [
+        Route::FieldMade,
+        Route::PreCharged,
+        Route::Holding,
+        Route::Opened,
+        Route::PutRight,
+    ];
+
     /// The route of a line set, after what has happened to it.
     ///
     /// An event leads to [`Route::Opened`], and only a technician's visit leads on from there, to

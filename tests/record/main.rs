@@ -1,10 +1,15 @@
 //! The line set record on disk, and what evidence it still holds. All line sets here are invented.
 
 mod bodies;
+mod correct;
 mod evidence;
 mod facts;
+mod killed;
+mod ledger;
+mod page;
 mod route;
 mod store;
+mod verify;
 
 use lineproof::record::*;
 

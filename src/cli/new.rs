@@ -9,7 +9,7 @@ use super::{Ran, print};
 use crate::fluid::Refrigerant;
 use crate::quantity::{Length, Mass, MassPerLength, TemperatureDiff};
 use crate::record::{
-    Altitude, AsTyped, Connection, Field, LineSet, LineState, MeteringDevice, Record, Tube, Zone,
+    self, Altitude, AsTyped, Connection, Field, LineSet, LineState, MeteringDevice, Record, Tube, Zone,
 };
 
 /// Makes a line set record: a folder with lineset.toml, which you complete in any text editor.
@@ -120,10 +120,13 @@ pub(super) fn run(args: Args) -> Ran {
     };
     lineset.line_set.liquid = tube(args.liquid_od);
     lineset.line_set.vapour = tube(args.vapour_od);
+    lineset.joints = record::factory_joints(args.connection, args.metering_device);
+    let factory = lineset.joints.len();
     let record = Record::create(&args.folder, lineset)?;
     let folder = record.folder.display();
     print(&format!(
-        "Made {folder} with lineset.toml: complete it in any text editor, the joints and instruments too.\n\
+        "Made {folder} with lineset.toml: complete it in any text editor, your joints and instruments too.\n\
+         {factory} joints that a factory makes are listed: take out what your unit has not.\n\
          Next: lineproof check {folder}\n"
     ));
     Ok(ExitCode::SUCCESS)

@@ -134,11 +134,17 @@ fn more(page: &mut Page, lead: &Lead, decision: &Decision) {
         page.verbatim("  ", &format!("lineproof why {}", ground.code));
     }
     let others = match lead.others.len() {
-        0 => "what would change it".into(),
-        1 => "one more ground, what would change it".into(),
-        many => format!("{many} more grounds, what would change it"),
+        0 => None,
+        1 => Some("one more ground".to_string()),
+        many => Some(format!("{many} more grounds")),
     };
-    page.verbatim("  ", &format!("lineproof decide DIR ({others})"));
+    let changes = (!decision.would_change.is_empty()).then(|| "what would change it".to_string());
+    let holds: Vec<String> = others.into_iter().chain(changes).collect();
+    let holds = match holds.is_empty() {
+        true => "the answer alone".into(),
+        false => holds.join(", "),
+    };
+    page.verbatim("  ", &format!("lineproof decide DIR ({holds})"));
     page.verbatim(
         "  ",
         "lineproof check DIR --all (every line of every stage)",

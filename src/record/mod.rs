@@ -38,6 +38,7 @@ pub use lineset::{
     Tube,
 };
 pub use moment::{Moment, MomentError, Zone};
+pub(crate) use near::nearest;
 pub use route::{Applies, Route};
 pub use typed::{Altitude, AsTyped, Field, Vacuum};
 pub use verify::{LineFate, LogFate, Verification, VerifiedLine, VerifiedLog};

@@ -62,6 +62,7 @@ pub fn go_on() -> Sheet {
                 ),
             ],
             stop_signs: vec![],
+            would_change: vec![],
         },
         stages,
         events: vec![
@@ -197,6 +198,7 @@ pub fn call() -> Sheet {
                 "a hiss, or oil on a joint",
                 "the outdoor unit trips or starts more than six times an hour",
             ],
+            would_change: vec![],
         },
         stages,
         events: vec![

@@ -159,20 +159,21 @@ impl Supposed {
         });
     }
 
-    /// A visit: what it touched is out of date, what it shows passes.
-    fn visited(&mut self, visit: TechnicianVisit) {
+    /// A visit: what it shows passes, and so does what it touched once that is looked at again; these are named.
+    fn visited(&mut self, visit: TechnicianVisit) -> Vec<Stage> {
         let shows = [
             (Stage::Tight, visit.pressure_held == Answer::Yes),
             (Stage::Dry, visit.evacuated_to.is_some()),
             (Stage::Charge, visit.charged.is_some()),
         ];
         let body = EventBody::from(visit);
+        let mut again = Vec::new();
         for void in coverage::voids(&body, &self.lineset) {
-            if !matches!(
-                self.outcome(void.stage),
-                Outcome::NotDone | Outcome::DoesNotApply
-            ) {
-                self.comes_out(void.stage, Outcome::OutOfDate);
+            let (stage, outcome) = (void.stage, self.outcome(void.stage));
+            let idle = matches!(outcome, Outcome::NotDone | Outcome::DoesNotApply);
+            if !idle && !shows.contains(&(stage, true)) {
+                self.comes_out(stage, Outcome::Pass);
+                again.push(stage);
             }
         }
         for (stage, shown) in shows {
@@ -181,6 +182,7 @@ impl Supposed {
             }
         }
         self.happens(body);
+        again
     }
 }
 
@@ -432,20 +434,29 @@ fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
     ];
     let reached = visits.map(|(text, arguments, visit)| {
         let mut supposed = as_is.clone();
-        supposed.visited(visit);
-        (text, arguments, supposed.joined())
+        let again = supposed.visited(visit);
+        (text, arguments, again, supposed.joined())
     });
     let kinder: Vec<_> = reached
         .into_iter()
         .filter(|(.., then)| then.kinder_than(now))
         .collect();
-    let (text, arguments, then) = kinder
+    let (text, arguments, again, then) = kinder
         .iter()
         .find(|(.., then)| !kinder.iter().any(|(.., other)| other.kinder_than(*then)))?;
+    let again: Vec<&str> = again.iter().map(|stage| stage.word()).collect();
+    let also = if again.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " and {} gone through again, as the visit touches that",
+            again.join(", ")
+        )
+    };
     Some(WouldChange {
         text: (*text).into(),
         command: Some(format!("lineproof add DIR technician-visit {arguments}")),
-        narrows: format!("with a good result: {}", then.words()),
+        narrows: format!("with a good result{also}: {}", then.words()),
         effort: Effort::Money,
     })
 }

@@ -255,7 +255,12 @@ pub(super) fn would_change(case: &Case) -> Vec<WouldChange> {
             effort: measurement.effort,
         });
     }
-    list.extend(visit(&as_is, now));
+    let without = if together.kinder_than(now) {
+        together
+    } else {
+        now
+    };
+    list.extend(visit(&as_is, &own, now, without));
     list.sort_by_key(|w| w.effort);
     list
 }
@@ -397,8 +402,8 @@ fn leaves_something_open(finding: &Finding) -> bool {
     .any(|code| finding.says(code))
 }
 
-/// The smallest visit that reaches the kindest answer that any visit reaches by itself.
-fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
+/// The smallest visit that reaches the kindest answer there is, where the owner's own measurements do not.
+fn visit(as_is: &Supposed, own: &[Own], now: Joined, without: Joined) -> Option<WouldChange> {
     let look = || TechnicianVisit {
         leak_found: Answer::No,
         ..TechnicianVisit::default()
@@ -435,15 +440,20 @@ fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
     let reached = visits.map(|(text, arguments, visit)| {
         let mut supposed = as_is.clone();
         let again = supposed.visited(visit);
-        (text, arguments, again, supposed.joined())
+        let alone = supposed.joined();
+        for measurement in own {
+            measurement.apply(&mut supposed);
+        }
+        (text, arguments, again, alone, supposed.joined())
     });
+    // what the owner reaches without a visit needs none
     let kinder: Vec<_> = reached
         .into_iter()
-        .filter(|(.., then)| then.kinder_than(now))
+        .filter(|(.., best)| best.kinder_than(without))
         .collect();
-    let (text, arguments, again, then) = kinder
+    let (text, arguments, again, alone, best) = kinder
         .iter()
-        .find(|(.., then)| !kinder.iter().any(|(.., other)| other.kinder_than(*then)))?;
+        .find(|(.., best)| !kinder.iter().any(|(.., other)| other.kinder_than(*best)))?;
     let again: Vec<&str> = again.iter().map(|stage| stage.word()).collect();
     let also = if again.is_empty() {
         String::new()
@@ -453,10 +463,18 @@ fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
             again.join(", ")
         )
     };
+    let narrows = if alone.kinder_than(now) {
+        format!("with a good result{also}: {}", alone.words())
+    } else {
+        format!(
+            "with good results of the visit and of every open stage{also}: {}",
+            best.words()
+        )
+    };
     Some(WouldChange {
         text: (*text).into(),
         command: Some(format!("lineproof add DIR technician-visit {arguments}")),
-        narrows: format!("with a good result{also}: {}", then.words()),
+        narrows,
         effort: Effort::Money,
     })
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use jiff::Zoned;
 
 use super::args::Output;
-use super::{Ran, print, verdict_code, warn};
+use super::{Ran, print, verdict_code, warn, write};
 use crate::decide::{self, Judgement, Place};
 use crate::out::text::{self, Style};
 use crate::out::{Sheet, html, json};
@@ -86,8 +86,7 @@ pub(super) fn decide(args: DecideArgs) -> Ran {
 pub(super) fn report(args: ReportArgs) -> Ran {
     let sheet = sheet(&args.folder, &args.output)?;
     let page = html::report(&sheet)?;
-    std::fs::write(&args.out, page)
-        .map_err(|e| format!("{}: cannot be written ({e}); check that the folder exists and that you may write there", args.out.display()))?;
+    write(&args.out, &page)?;
     print(&format!(
         "{}\nThe report is in {}.\n",
         sheet.decision.headline,

@@ -8,12 +8,15 @@ mod judge;
 mod line_charge;
 mod logfile;
 mod new;
+mod properties;
 mod saturation;
+mod table;
 mod tight;
 mod water;
 
 use std::ffi::OsString;
 use std::io::Write;
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
@@ -53,6 +56,10 @@ enum Command {
     Hissing,
     /// Saturation of a refrigerant: bubble and dew at a pressure or a temperature
     Saturation(saturation::Args),
+    /// Bubble and dew of a refrigerant in rows: text, CSV, or one page to print
+    Table(table::Args),
+    /// What a refrigerant is, and what it is like at a pressure and a temperature
+    Properties(properties::Args),
     /// Superheat: suction line less dew, with its uncertainty
     Superheat(cycle::SuperheatArgs),
     /// Subcooling: bubble less liquid line, with its uncertainty
@@ -110,6 +117,8 @@ fn dispatch(command: Command) -> Ran {
             Ok(ExitCode::SUCCESS)
         }
         Command::Saturation(args) => saturation::run(args),
+        Command::Table(args) => table::run(args),
+        Command::Properties(args) => properties::run(args),
         Command::Superheat(args) => cycle::superheat(args),
         Command::Subcooling(args) => cycle::subcooling(args),
         Command::Water(args) => water::run(args),
@@ -138,6 +147,16 @@ fn warn(record: &Record) {
 /// Prints, and stops quietly when nobody reads any more.
 fn print(text: &str) {
     let _ = std::io::stdout().lock().write_all(text.as_bytes());
+}
+
+/// Writes a file, or says what to check.
+fn write(path: &Path, text: &str) -> Result<(), String> {
+    std::fs::write(path, text).map_err(|e| {
+        format!(
+            "{}: cannot be written ({e}); check that the folder exists and that you may write there",
+            path.display()
+        )
+    })
 }
 
 /// The exit code of an outcome.

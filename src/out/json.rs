@@ -6,13 +6,19 @@
 //! assert!(text.starts_with("{\n  \"schema\": 1,"));
 //! ```
 
+use std::collections::BTreeMap;
+
 use serde::{Serialize, Serializer};
 
+use super::properties::{Properties, Saturated};
 use super::sheet::{EventLine, JointLine, Sheet, StageSheet, bring, first};
+use super::table::{Row, Rows, SaturationTable};
 use crate::check::dry::Cause;
 use crate::check::{Caution, Finding, NamedInterval, Outcome, Reason};
 use crate::decide::{Decision, Ground, NextStep};
-use crate::quantity::Dimension;
+use crate::fluid::Refrigerant;
+use crate::fluid::refrigerant::{Limit, State, Stated};
+use crate::quantity::{Density, Dimension, PressureGauge, Quantity, Temperature};
 
 /// The version of these keys; it rises when one changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -79,6 +85,265 @@ pub struct SaturationAtTemperature {
     /// Where vapour begins to condense.
     #[serde(rename = "dew_Pa")]
     pub dew: f64,
+}
+
+/// Saturation in rows.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SaturationRows {
+    /// The refrigerant.
+    pub refrigerant: &'static str,
+    /// The rows, rising.
+    pub rows: Vec<SaturationRow>,
+}
+
+/// Saturation at one temperature or pressure.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum SaturationRow {
+    /// Pressures at a temperature.
+    AtTemperature {
+        /// In K.
+        #[serde(rename = "temperature_K")]
+        temperature: f64,
+        /// The pressures.
+        #[serde(flatten)]
+        saturation: SaturationAtTemperature,
+    },
+    /// Temperatures at a pressure.
+    AtPressure {
+        /// In Pa absolute.
+        #[serde(rename = "pressure_Pa")]
+        pressure: f64,
+        /// The temperatures.
+        #[serde(flatten)]
+        saturation: SaturationAtPressure,
+    },
+}
+
+impl From<&SaturationTable> for SaturationRows {
+    fn from(table: &SaturationTable) -> Self {
+        let zero = table.barometer.pressure().si();
+        let rows = match &table.rows {
+            Rows::ByTemperature(rows) => {
+                let row = |row: &Row<Temperature, PressureGauge>| SaturationRow::AtTemperature {
+                    temperature: row.at.si(),
+                    saturation: SaturationAtTemperature {
+                        bubble: row.bubble.si() + zero,
+                        dew: row.dew.si() + zero,
+                    },
+                };
+                rows.iter().map(row).collect()
+            }
+            Rows::ByPressure(rows) => {
+                let row = |row: &Row<PressureGauge, Temperature>| SaturationRow::AtPressure {
+                    pressure: row.at.si() + zero,
+                    saturation: SaturationAtPressure {
+                        bubble: row.bubble.si(),
+                        dew: row.dew.si(),
+                    },
+                };
+                rows.iter().map(row).collect()
+            }
+        };
+        SaturationRows {
+            refrigerant: table.refrigerant.name(),
+            rows,
+        }
+    }
+}
+
+/// What is known about a refrigerant; `null` is what was not found.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RefrigerantFacts {
+    /// The refrigerant.
+    pub refrigerant: &'static str,
+    /// Safety class.
+    pub class: &'static str,
+    /// How well the class is known.
+    pub class_status: String,
+    /// Components and their mass percent; empty for one component.
+    pub mass_percent: BTreeMap<String, f64>,
+    /// Molar mass.
+    #[serde(rename = "molar_mass_g_per_mol")]
+    pub molar_mass: f64,
+    /// Critical temperature.
+    #[serde(rename = "critical_temperature_K")]
+    pub critical_temperature: f64,
+    /// Critical pressure.
+    #[serde(rename = "critical_pressure_Pa")]
+    pub critical_pressure: f64,
+    /// Bubble temperature at 101.325 kPa.
+    #[serde(rename = "normal_bubble_K")]
+    pub normal_bubble: Option<f64>,
+    /// Dew temperature at 101.325 kPa.
+    #[serde(rename = "normal_dew_K")]
+    pub normal_dew: Option<f64>,
+    /// Lower flammable limit; `null` where the vapour does not burn.
+    pub lower_flammable_limit: Option<LimitInAir>,
+    /// Refrigerant concentration limit.
+    pub concentration_limit: Option<LimitInAir>,
+    /// Warming over 100 years by the 4th report of the IPCC.
+    pub gwp_ar4: Option<f64>,
+    /// By the 5th.
+    pub gwp_ar5: Option<f64>,
+    /// By the 6th.
+    pub gwp_ar6: Option<f64>,
+    /// How well these are known.
+    pub gwp_status: String,
+}
+
+/// A mass of refrigerant in a volume of air.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LimitInAir {
+    /// The limit, when it was read in a source; `null` when it is to be asked from the unit's label.
+    #[serde(rename = "kg_per_m3")]
+    pub value: Option<f64>,
+    /// A value that is only remembered: not to be calculated with.
+    #[serde(rename = "remembered_kg_per_m3")]
+    pub remembered: Option<f64>,
+    /// How well it is known.
+    pub status: Option<String>,
+}
+
+impl LimitInAir {
+    /// Nothing where the vapour does not burn.
+    fn of(limit: Limit) -> Option<Self> {
+        let si = |stated: &Stated<Density>| stated.value.si();
+        let (value, remembered) = match limit {
+            Limit::Read(found) => (Some(si(found)), None),
+            Limit::AskTheLabel(remembered) => (None, remembered.map(si)),
+            Limit::DoesNotApply => return None,
+        };
+        Some(LimitInAir {
+            value,
+            remembered,
+            status: limit.stated().map(|stated| stated.status.clone()),
+        })
+    }
+}
+
+impl From<Refrigerant> for RefrigerantFacts {
+    fn from(refrigerant: Refrigerant) -> Self {
+        let facts = refrigerant.facts();
+        let [gwp_ar4, gwp_ar5, gwp_ar6] = facts.gwp;
+        RefrigerantFacts {
+            refrigerant: refrigerant.name(),
+            class: facts.class.word(),
+            class_status: facts.class_status.clone(),
+            mass_percent: facts.mass_percent.iter().cloned().collect(),
+            molar_mass: facts.molar_mass,
+            critical_temperature: facts.critical_temperature.si(),
+            critical_pressure: facts.critical_pressure.si(),
+            normal_bubble: facts.normal_boiling.map(|(bubble, _)| bubble.si()),
+            normal_dew: facts.normal_boiling.map(|(_, dew)| dew.si()),
+            lower_flammable_limit: LimitInAir::of(facts.lfl()),
+            concentration_limit: LimitInAir::of(facts.rcl()),
+            gwp_ar4,
+            gwp_ar5,
+            gwp_ar6,
+            gwp_status: facts.gwp_status.clone(),
+        }
+    }
+}
+
+/// A refrigerant at a pressure, a temperature, or both.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RefrigerantState {
+    /// The refrigerant.
+    pub refrigerant: &'static str,
+    /// "superheated vapour", "subcooled liquid", "saturated" or "between bubble and dew".
+    pub phase: &'static str,
+    /// Above dew or below bubble; `null` at saturation.
+    #[serde(rename = "from_saturation_K")]
+    pub from_saturation: Option<f64>,
+    /// One state when all is vapour or liquid; else boiling liquid, then condensing vapour.
+    pub states: Vec<PhaseState>,
+}
+
+/// One phase at its pressure and temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct PhaseState {
+    /// Temperature.
+    #[serde(rename = "temperature_K")]
+    pub temperature: f64,
+    /// Absolute pressure.
+    #[serde(rename = "pressure_Pa")]
+    pub pressure: f64,
+    /// Density.
+    #[serde(rename = "density_kg_per_m3")]
+    pub density: f64,
+    /// Enthalpy; boiling liquid at 0 °C has 200 kJ/kg.
+    #[serde(rename = "enthalpy_J_per_kg")]
+    pub enthalpy: f64,
+    /// Entropy; boiling liquid at 0 °C has 1 kJ/(kg K).
+    #[serde(rename = "entropy_J_per_kg_K")]
+    pub entropy: f64,
+    /// Heat capacity at constant pressure.
+    #[serde(rename = "heat_capacity_J_per_kg_K")]
+    pub heat_capacity: f64,
+    /// Viscosity; known at saturation only.
+    #[serde(rename = "viscosity_Pa_s")]
+    pub viscosity: Option<f64>,
+}
+
+impl RefrigerantState {
+    /// The properties of a refrigerant.
+    pub fn of(refrigerant: Refrigerant, properties: &Properties) -> Self {
+        let (phase, from_saturation, states) = match properties {
+            Properties::OnePhase { state, .. } => (
+                state.phase.words(),
+                Some(state.from_saturation.si()),
+                vec![PhaseState::from(state)],
+            ),
+            Properties::Saturated {
+                between,
+                bubble,
+                dew,
+            } => (
+                if *between {
+                    "between bubble and dew"
+                } else {
+                    "saturated"
+                },
+                None,
+                vec![PhaseState::from(bubble), PhaseState::from(dew)],
+            ),
+        };
+        RefrigerantState {
+            refrigerant: refrigerant.name(),
+            phase,
+            from_saturation,
+            states,
+        }
+    }
+}
+
+impl From<&State> for PhaseState {
+    fn from(state: &State) -> Self {
+        PhaseState {
+            temperature: state.temperature.si(),
+            pressure: state.pressure.si(),
+            density: state.density.si(),
+            enthalpy: state.enthalpy.si(),
+            entropy: state.entropy.si(),
+            heat_capacity: state.heat_capacity.si(),
+            viscosity: None,
+        }
+    }
+}
+
+impl From<&Saturated> for PhaseState {
+    fn from(state: &Saturated) -> Self {
+        PhaseState {
+            temperature: state.temperature.si(),
+            pressure: state.pressure.si(),
+            density: state.density.si(),
+            enthalpy: state.enthalpy.si(),
+            entropy: state.entropy.si(),
+            heat_capacity: state.heat_capacity.si(),
+            viscosity: Some(state.viscosity.si()),
+        }
+    }
 }
 
 /// The vacuum at which water of a temperature boils, in Pa absolute.
@@ -444,6 +709,9 @@ impl From<&Sheet> for SheetDocument {
 
 impl Body for SaturationAtPressure {}
 impl Body for SaturationAtTemperature {}
+impl Body for SaturationRows {}
+impl Body for RefrigerantFacts {}
+impl Body for RefrigerantState {}
 impl Body for WaterAtTemperature {}
 impl Body for WaterAtPressure {}
 impl Body for Superheat {}

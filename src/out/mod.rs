@@ -3,14 +3,18 @@
 //! A renderer computes nothing: what it shows stands in the sheet.
 
 mod assemble;
+mod diagram;
 pub mod figure;
 #[cfg(feature = "report")]
 pub mod html;
 pub mod json;
 mod narrate;
+pub mod properties;
 mod sheet;
+pub mod table;
 pub mod text;
 
+pub use diagram::NamedState;
 pub use sheet::{EventLine, JointLine, Sheet, Sources, StageSheet};
 
 /// A sentence as it stands on a page: first letter large unless the first word is a name, a full stop at the end.

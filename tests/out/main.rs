@@ -1,8 +1,14 @@
 //! The sheet as readers see it: text and JSON under snapshot, the HTML report by its promises.
 
 #[cfg(feature = "report")]
+mod chart;
+#[cfg(feature = "report")]
+mod diagram;
+#[cfg(feature = "report")]
 mod figures;
 #[cfg(feature = "report")]
 mod report;
 mod sheets;
+mod states;
+mod tables;
 mod words;

@@ -1,4 +1,4 @@
-//! Rows of a data file, and the summary of a comparison.
+//! Rows of a data file.
 
 use std::collections::HashMap;
 
@@ -24,46 +24,5 @@ impl Row {
     pub fn number(&self, column: &str) -> Option<f64> {
         let text = self.text(column);
         (!text.is_empty()).then(|| text.parse().unwrap())
-    }
-
-    /// How far a value lies beyond half a unit of the last digit printed; nothing for an empty cell.
-    pub fn beyond(&self, column: &str, value: f64) -> Option<f64> {
-        let printed = self.number(column)?;
-        let decimals = self
-            .text(column)
-            .split_once('.')
-            .map_or(0, |(_, d)| d.len());
-        let half_digit = 0.5 * 10f64.powi(-(decimals as i32));
-        Some(((value - printed).abs() - half_digit).max(0.0))
-    }
-}
-
-/// The largest difference seen, with the place where it stands.
-#[derive(Default)]
-pub struct Worst {
-    pub count: usize,
-    pub difference: f64,
-    pub place: String,
-}
-
-impl Worst {
-    pub fn see(&mut self, difference: f64, place: impl Into<String>) {
-        self.count += 1;
-        if self.count == 1 || difference.abs() > self.difference.abs() {
-            self.difference = difference;
-            self.place = place.into();
-        }
-    }
-
-    /// One line of the summary, if anything was seen.
-    pub fn say(&self, source: &str, unit: &str) {
-        let Worst {
-            count,
-            difference,
-            place,
-        } = self;
-        if *count > 0 {
-            println!("{count:4} values, worst {difference:+.1e} {unit} at {place}: {source}");
-        }
     }
 }

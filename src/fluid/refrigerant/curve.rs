@@ -64,11 +64,23 @@ impl Piece {
         self.c1 + s * (2.0 * self.c2 + s * 3.0 * self.c3)
     }
 
-    /// Newton from the straight line, kept in its bracket by halving.
+    /// Newton from the straight line. A piece of a table is nearly straight, so two steps mostly do.
     fn solve(&self, y: f64) -> f64 {
+        let straight = (y - self.y0) / (self.c1 + self.c2 + self.c3);
+        let first = straight - (self.value(straight) - y) / self.slope(straight);
+        let second = first - (self.value(first) - y) / self.slope(first);
+        // the next step would be of the order of this one squared
+        if (second - first).abs() < 1e-7 && (-1e-6..=1.0 + 1e-6).contains(&second) {
+            return second;
+        }
+        self.solve_bent(straight, y)
+    }
+
+    /// Newton kept in its bracket by halving, for a piece that bends hard.
+    #[cold]
+    fn solve_bent(&self, mut s: f64, y: f64) -> f64 {
         // a rounding error wider than the piece
         let (mut low, mut high) = (-1e-9, 1.0 + 1e-9);
-        let mut s = (y - self.y0) / (self.c1 + self.c2 + self.c3);
         for _ in 0..60 {
             let miss = self.value(s) - y;
             if miss > 0.0 {
@@ -81,7 +93,6 @@ impl Piece {
                 s = 0.5 * (low + high);
                 continue;
             }
-            // the next step would be of the order of this one squared
             if (newton - s).abs() < 1e-7 {
                 return newton;
             }

@@ -13,34 +13,36 @@ pub(super) struct Bicubic<const N: usize> {
     /// How many columns each row has.
     reach: Vec<usize>,
     /// Row by row, as many for each row as there are columns; what a row lacks is not a number.
-    nodes: Vec<[Node; N]>,
+    nodes: Vec<Node<N>>,
 }
 
-/// A value with its slopes.
+/// The values of all properties with their slopes; side by side, so that one weight serves them all at once.
 #[derive(Debug, Clone, Copy)]
-struct Node {
-    value: f64,
-    by_u: f64,
-    by_v: f64,
-    by_both: f64,
+struct Node<const N: usize> {
+    value: [f64; N],
+    by_u: [f64; N],
+    by_v: [f64; N],
+    by_both: [f64; N],
 }
 
-const MISSING: Node = Node {
-    value: f64::NAN,
-    by_u: f64::NAN,
-    by_v: f64::NAN,
-    by_both: f64::NAN,
-};
+impl<const N: usize> Node<N> {
+    const MISSING: Self = Node {
+        value: [f64::NAN; N],
+        by_u: [f64::NAN; N],
+        by_v: [f64::NAN; N],
+        by_both: [f64::NAN; N],
+    };
+}
 
 impl<const N: usize> Bicubic<N> {
     /// Through `values`, for each row as many as it reaches.
     pub(super) fn through(u: Vec<f64>, v: Vec<f64>, values: &[Vec<[f64; N]>]) -> Self {
         let reach: Vec<usize> = values.iter().map(Vec::len).collect();
-        let mut nodes = vec![[MISSING; N]; u.len() * v.len()];
+        let mut nodes = vec![Node::MISSING; u.len() * v.len()];
         for property in 0..N {
             for (row, cells) in values.iter().enumerate() {
                 for (column, cell) in cells.iter().enumerate() {
-                    nodes[row * v.len() + column][property].value = cell[property];
+                    nodes[row * v.len() + column].value[property] = cell[property];
                 }
             }
             let mut grid = Slopes {
@@ -49,18 +51,8 @@ impl<const N: usize> Bicubic<N> {
                 property,
             };
             grid.along_rows(&v, &reach);
-            grid.along_columns(
-                &u,
-                &reach,
-                |node| node.value,
-                |node, slope| node.by_u = slope,
-            );
-            grid.along_columns(
-                &u,
-                &reach,
-                |node| node.by_v,
-                |node, slope| node.by_both = slope,
-            );
+            grid.along_columns(&u, &reach, |node| &mut node.value, |node| &mut node.by_u);
+            grid.along_columns(&u, &reach, |node| &mut node.by_v, |node| &mut node.by_both);
         }
         Bicubic { u, v, reach, nodes }
     }
@@ -90,11 +82,12 @@ impl<const N: usize> Bicubic<N> {
         for (corner, at) in corners.into_iter().enumerate() {
             let (wu, wv) = (across.end(corner / 2), along.end(corner % 2));
             let weights = [wu.0 * wv.0, wu.1 * wv.0, wu.0 * wv.1, wu.1 * wv.1];
-            for (sum, node) in sum.iter_mut().zip(&self.nodes[at]) {
-                *sum += weights[0] * node.value
-                    + weights[1] * node.by_u
-                    + weights[2] * node.by_v
-                    + weights[3] * node.by_both;
+            let node = &self.nodes[at];
+            for (k, sum) in sum.iter_mut().enumerate() {
+                *sum += weights[0] * node.value[k]
+                    + weights[1] * node.by_u[k]
+                    + weights[2] * node.by_v[k]
+                    + weights[3] * node.by_both[k];
             }
         }
         sum
@@ -126,21 +119,22 @@ impl Weights {
 
 /// Fills in the slopes of one property.
 struct Slopes<'a, const N: usize> {
-    nodes: &'a mut [[Node; N]],
+    nodes: &'a mut [Node<N>],
     columns: usize,
     property: usize,
 }
 
 impl<const N: usize> Slopes<'_, N> {
-    fn node(&mut self, row: usize, column: usize) -> &mut Node {
-        &mut self.nodes[row * self.columns + column][self.property]
+    fn node(&mut self, row: usize, column: usize) -> &mut Node<N> {
+        &mut self.nodes[row * self.columns + column]
     }
 
     fn along_rows(&mut self, v: &[f64], reach: &[usize]) {
+        let k = self.property;
         for (row, &reach) in reach.iter().enumerate() {
-            let values: Vec<f64> = (0..reach).map(|j| self.node(row, j).value).collect();
+            let values: Vec<f64> = (0..reach).map(|j| self.node(row, j).value[k]).collect();
             for column in 0..reach {
-                self.node(row, column).by_v = slope_at(&v[..reach], &values, column);
+                self.node(row, column).by_v[k] = slope_at(&v[..reach], &values, column);
             }
         }
     }
@@ -149,19 +143,17 @@ impl<const N: usize> Slopes<'_, N> {
         &mut self,
         u: &[f64],
         reach: &[usize],
-        read: impl Fn(&Node) -> f64,
-        write: impl Fn(&mut Node, f64),
+        of: impl Fn(&mut Node<N>) -> &mut [f64; N],
+        into: impl Fn(&mut Node<N>) -> &mut [f64; N],
     ) {
+        let k = self.property;
         for column in 0..self.columns {
             let first = reach.partition_point(|&r| r <= column);
             let values: Vec<f64> = (first..u.len())
-                .map(|row| read(self.node(row, column)))
+                .map(|row| of(self.node(row, column))[k])
                 .collect();
             for i in 0..values.len() {
-                write(
-                    self.node(first + i, column),
-                    slope_at(&u[first..], &values, i),
-                );
+                into(self.node(first + i, column))[k] = slope_at(&u[first..], &values, i);
             }
         }
     }

@@ -11,7 +11,7 @@ mod viscosity;
 use std::fmt;
 use std::str::FromStr;
 
-pub use facts::{Facts, SafetyClass, Stated};
+pub use facts::{Facts, Limit, SafetyClass, Stated};
 pub use one_phase::{Phase, State, StateError, Subcooled, Superheated};
 pub use saturation::{RangeError, Saturation, Side};
 pub use viscosity::Viscosities;

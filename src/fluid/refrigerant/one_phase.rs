@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use super::Refrigerant;
 use super::grid::Bicubic;
-use super::saturation::{RangeError, Saturation, Side, nearness};
+use super::saturation::{RangeError, Saturation, Side};
 use super::table::{self, Tables};
 use crate::quantity::{
     Density, HeatCapacity, PressureAbs, Quantity, SpecificEnthalpy, SpecificEntropy, Temperature,
@@ -202,7 +202,7 @@ impl Refrigerant {
 /// Superheated vapour of one refrigerant, read between the nodes of a table.
 ///
 /// Nodes stand every 2.5 K of dew temperature and at superheats from 0 to 120 K. Between them a bicubic in
-/// `-(T_c - T_dew)^(1/3)` and `(superheat + 0.2 K)^(1/3)` gives p/(rho T), enthalpy, entropy and heat capacity.
+/// `-(T_c - T_dew)^(1/2)` and `(superheat + 0.2 K)^(1/4)` gives p/(rho T), enthalpy, entropy and heat capacity.
 ///
 /// Range: dew pressures of the saturation table up to 1.5 K below the critical point; superheat 0 to 120 K.
 ///
@@ -224,7 +224,7 @@ pub struct Superheated(Field);
 /// Subcooled liquid of one refrigerant, read between the nodes of a table.
 ///
 /// Nodes stand every 2.5 K of bubble temperature and at subcoolings from 0 to 80 K. Between them a bicubic in
-/// `-(T_c - T_bubble)^(1/3)` and `(subcooling + 0.2 K)^(1/3)` gives p/(rho T), enthalpy, entropy and heat capacity.
+/// `-(T_c - T_bubble)^(1/2)` and `(subcooling + 0.2 K)^(1/4)` gives p/(rho T), enthalpy, entropy and heat capacity.
 ///
 /// Range: bubble pressures of the saturation table up to 1.5 K below the critical point; subcooling 0 to 80 K (R-744: 65 K), but no liquid colder than the saturation
 /// table's first row, and near that row less, where a piece of the table has no fourth corner.
@@ -334,9 +334,15 @@ impl Subcooled {
     }
 }
 
+/// The rows' coordinate at a saturation temperature in K: it straightens what bends near the critical point, and a
+/// square root is quicker than the cube root that saturation itself needs.
+fn nearness(critical: f64, kelvin: f64) -> f64 {
+    -(critical - kelvin).sqrt()
+}
+
 /// The columns' coordinate at a distance from saturation in K: beside saturation properties bend most.
 fn stretched(kelvin: f64) -> f64 {
-    (kelvin + 0.2).cbrt()
+    (kelvin + 0.2).sqrt().sqrt()
 }
 
 /// A rounding error's width at saturation and at the table's end, K.

@@ -180,6 +180,21 @@ fn inked(body: &str) -> String {
     body
 }
 
+/// A drawn figure as a file of its own: ink on white paper, in fixed colours that every viewer knows.
+pub fn standing_alone(figure: &str) -> String {
+    let mut svg = figure.replace("font-family=\"inherit\"", "font-family=\"sans-serif\"");
+    for (_, variable, light) in INKS {
+        svg = svg.replace(&format!("var({variable},{light})"), light);
+    }
+    let halo = format!(
+        "<style>text {{ paint-order: stroke; stroke: #fff; stroke-width: {}px; stroke-linejoin: round; }}</style>\n\
+         <rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>",
+        px(11) / 2
+    );
+    svg.replacen("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ", 1)
+        .replacen("</desc>", &format!("</desc>\n{halo}"), 1)
+}
+
 fn escaped(text: &str) -> String {
     text.replace('&', "&amp;")
         .replace('<', "&lt;")

@@ -5,10 +5,12 @@ pub mod hold;
 #[cfg(feature = "report")]
 mod ink;
 #[cfg(feature = "report")]
+pub mod pressure_enthalpy;
+#[cfg(feature = "report")]
 pub mod saturation;
 
 #[cfg(feature = "report")]
-pub use ink::{DrawError, Width};
+pub use ink::{DrawError, Width, standing_alone};
 
 /// A standing pressure test: the gauge against where a tight line's gauge would read.
 ///
@@ -91,6 +93,61 @@ pub struct Span {
     pub to: f64,
 }
 
+/// A pressure-enthalpy diagram: the dome, lines of temperature and of entropy, and states on it.
+///
+/// Every line is a row of points (enthalpy, absolute pressure).
+#[derive(Debug, Clone, PartialEq)]
+pub struct PressureEnthalpy {
+    /// The refrigerant, for the title.
+    pub refrigerant: String,
+    /// Boiling liquid, pressures rising; the table ends before the critical point.
+    pub bubble: Vec<(f64, f64)>,
+    /// Condensing vapour, pressures rising.
+    pub dew: Vec<(f64, f64)>,
+    /// Lines of one temperature, pressures falling: liquid, across the dome, vapour.
+    pub isotherms: Vec<Contour>,
+    /// Lines of one entropy in the vapour, pressures rising.
+    pub isentropes: Vec<Contour>,
+    /// States to mark: one alone, or the corners of a cycle in their order.
+    pub states: Vec<StateMark>,
+    /// Lowest and highest enthalpy of the frame.
+    pub enthalpies: (f64, f64),
+    /// Lowest and highest pressure of the frame.
+    pub pressures: (f64, f64),
+    /// Where the enthalpies are counted from: "boiling liquid at 0 °C has 200".
+    pub zero: String,
+    /// The unit of the enthalpies.
+    pub enthalpy_unit: &'static str,
+    /// The unit of the pressures.
+    pub pressure_unit: &'static str,
+    /// The unit of the isotherms.
+    pub temperature_unit: &'static str,
+    /// The unit of the isentropes.
+    pub entropy_unit: &'static str,
+}
+
+/// A line on which something has one value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Contour {
+    /// The value as printed.
+    pub label: String,
+    /// Along the line.
+    pub points: Vec<(f64, f64)>,
+    /// Where it crosses the dome, if it does: bubble and dew.
+    pub across: Option<[(f64, f64); 2]>,
+}
+
+/// A state to mark.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StateMark {
+    /// What it is: "suction".
+    pub label: String,
+    /// Enthalpy.
+    pub enthalpy: f64,
+    /// Absolute pressure.
+    pub pressure: f64,
+}
+
 impl Hold {
     /// The figure's numbers in a sentence; none without a complete reading at either end.
     pub fn summary(&self) -> Option<String> {
@@ -138,6 +195,33 @@ impl Running {
         let spans = self.spans.iter().map(|s| s.label.clone());
         let mut text = points.chain(spans).collect::<Vec<_>>().join("; ");
         text.push('.');
+        text
+    }
+}
+
+impl PressureEnthalpy {
+    /// Whether bubble and dew of one temperature differ in pressure by more than a line's width.
+    pub fn has_glide(&self) -> bool {
+        let mut across = self.isotherms.iter().filter_map(|i| i.across);
+        across.any(|[bubble, dew]| bubble.1 > 1.005 * dew.1)
+    }
+
+    /// What the figure shows, in a sentence or two.
+    pub fn summary(&self) -> String {
+        let (h, p) = (self.enthalpy_unit, self.pressure_unit);
+        let mut text = format!(
+            "Pressure {:.0} to {:.0} {p} against enthalpy {:.0} to {:.0} {h}.",
+            self.pressures.0, self.pressures.1, self.enthalpies.0, self.enthalpies.1
+        );
+        if self.has_glide() {
+            text += " Across the dome each line of temperature is drawn straight between its computed ends at bubble and dew.";
+        }
+        for state in &self.states {
+            text += &format!(
+                " {}: {:.1} {p}, {:.1} {h}.",
+                state.label, state.pressure, state.enthalpy
+            );
+        }
         text
     }
 }

@@ -1,9 +1,12 @@
 //! One self-contained HTML report: no script, nothing loaded from elsewhere, for screen, phone and paper.
 
+mod chart;
 mod first;
 mod ledger;
 mod stage;
 mod symbol;
+
+pub use chart::{ChartError, chart};
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -11,7 +14,8 @@ use super::figure::DrawError;
 use super::{Sheet, Sources};
 use crate::source::SourceId;
 
-const CSS: &str = include_str!("report.css");
+/// Ink and paper, then the page's own.
+const CSS: &str = concat!(include_str!("paper.css"), include_str!("report.css"));
 
 /// The report: the first page with the answer, then a section per stage, the ledgers and the sources.
 pub fn report(sheet: &Sheet) -> Result<String, DrawError> {

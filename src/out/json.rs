@@ -8,6 +8,10 @@
 
 use std::collections::BTreeMap;
 
+mod files;
+
+pub use files::{PreviewDocument, VerifiedDocument};
+
 use serde::{Serialize, Serializer};
 
 use super::properties::{Properties, Saturated};
@@ -614,19 +618,23 @@ impl From<&StageSheet> for StageDocument {
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct Event {
+    number: u64,
     at: String,
     noted: Option<String>,
     what: String,
     voids: Option<String>,
+    photos: Vec<String>,
 }
 
 impl From<&EventLine> for Event {
     fn from(event: &EventLine) -> Self {
         Event {
+            number: event.number,
             at: event.at.clone(),
             noted: event.noted.clone(),
             what: event.what.clone(),
             voids: event.voids.clone(),
+            photos: event.photos.clone(),
         }
     }
 }
@@ -637,6 +645,7 @@ struct Joint {
     place: String,
     kind: String,
     factory: bool,
+    proof: &'static str,
     state: String,
 }
 
@@ -647,6 +656,7 @@ impl From<&JointLine> for Joint {
             place: joint.place.clone(),
             kind: joint.kind.clone(),
             factory: joint.factory,
+            proof: joint.proof.words(),
             state: joint.state.clone(),
         }
     }
@@ -675,6 +685,7 @@ pub struct SheetDocument {
     joints: Vec<Joint>,
     events: Vec<Event>,
     warnings: Vec<String>,
+    left_out: Vec<&'static str>,
     sources: Vec<Cited>,
 }
 
@@ -694,6 +705,7 @@ impl From<&Sheet> for SheetDocument {
             joints: sheet.joints.iter().map(Joint::from).collect(),
             events: sheet.events.iter().map(Event::from).collect(),
             warnings: sheet.warnings.clone(),
+            left_out: sheet.left_out.iter().map(|k| k.word()).collect(),
             sources: sheet
                 .sources()
                 .numbered()

@@ -3,7 +3,7 @@
 use lineproof::check::{Caution, Detail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
 use lineproof::decide::{Decision, Ground, HowSoon, Meanwhile, NextStep, Verdict};
 use lineproof::out::figure::{Hold, Running, RunningPoint, Saturation, Span};
-use lineproof::out::{EventLine, JointLine, Sheet, StageSheet};
+use lineproof::out::{EventLine, JointLine, Proof, Sheet, StageSheet};
 use lineproof::quantity::{
     Interval, Mass, PressureRate, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
 };
@@ -86,6 +86,8 @@ pub fn go_on() -> Sheet {
         ],
         warnings: vec![],
         joints: ledger(),
+        facts: vec![],
+        left_out: vec![],
         hold: Some(hold(1440, 0.012)),
         running: None,
     }
@@ -344,6 +346,11 @@ fn ledger() -> Vec<JointLine> {
         place: place.into(),
         kind: kind.into(),
         factory,
+        proof: if factory {
+            Proof::Nothing
+        } else {
+            Proof::Looked
+        },
         state: state.into(),
     };
     vec![
@@ -526,9 +533,11 @@ fn step(text: &str, command: Option<&str>) -> NextStep {
 
 fn event(at: &str, noted: Option<&str>, what: &str, voids: Option<&str>) -> EventLine {
     EventLine {
+        number: 7,
         at: at.into(),
         noted: noted.map(str::to_string),
         what: what.into(),
         voids: voids.map(str::to_string),
+        photos: vec![],
     }
 }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{command, invented, items, reference, row, sentence, symbol};
+use super::{command, invented, items, kept, reference, row, sentence, symbol};
 use crate::check::Outcome;
 use crate::decide::{Decision, Meanwhile};
 use crate::out::sheet::{Lead, bring, first};
@@ -10,6 +10,8 @@ use crate::out::{Sheet, Sources, StageSheet};
 
 /// Lines of a printed sheet below the stations, when the headline takes two.
 const LINES: usize = 23;
+/// Joints named on the first sheet.
+const JOINTS: usize = 5;
 /// Letters in a printed line of text, and of the headline.
 const LINE: usize = 75;
 const HEADLINE: usize = 46;
@@ -25,6 +27,7 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
                 p { (sheet.equipment) ", " (sheet.refrigerant) ". " (sheet.place) "." }
                 p { "Route: " (sheet.route) "." }
                 @if sheet.invented { p { (invented()) } }
+                @if let Some(words) = sheet.left_out_words() { p { strong.invented { (sentence(&words)) } } }
             }
             p.verdict { (symbol::verdict(decision.verdict)) (decision.verdict.words()) }
             h1 #answer { (sentence(lead.words)) @if let Some(ground) = lead.ground { (reference(ground.source, sources)) } }
@@ -39,6 +42,7 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
             }
             (next(decision, shown.next))
             (technician(decision, &shown))
+            @if let Some(words) = sheet.unproven_words(JOINTS) { (row("proven by nothing", html! { p { (kept(&words)) "." } })) }
             (unseen(sheet, shown.unseen))
         }
     }
@@ -85,6 +89,8 @@ impl Shown {
             let signs = decision.stop_signs.iter().map(|s| lines(s));
             room.take(signs, usize::MAX);
         }
+        let unproven = sheet.unproven_words(JOINTS);
+        room.take(unproven.iter().map(|words| lines(words)), usize::MAX);
         let steps = decision.next.iter();
         let steps = steps.map(|s| lines(&s.text) + s.command.as_deref().map_or(0, lines));
         let next = room.take(steps, room.0 / 2);

@@ -127,6 +127,7 @@ sources! {
     IeaO324 = "iea-o-3-2-4", Memory, "IEA Heat Pump Conference 2017, paper O.3.2.4: compressors burst when air was compressed with oil and refrigerant";
     Cfr82F = "cfr-40-82-f", Memory, "40 CFR Part 82 Subpart F (United States): opening, charging and recovering refrigerant takes a certified technician";
     Eu2024573 = "eu-2024-573", Memory, "Regulation (EU) 2024/573: work on circuits with fluorinated gases takes a certified person";
+    PlaceNotKnown = "place-not-known", OwnChoice, "No rule of this place is known to this program: ask there; it never takes that for a permission";
     Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
 
     UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";

@@ -15,6 +15,7 @@ mod table;
 mod tight;
 mod verify;
 mod water;
+mod why;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -51,6 +52,8 @@ enum Command {
     Check(judge::CheckArgs),
     /// The one answer for a record: go on, repeat, call a technician, or stop
     Decide(judge::DecideArgs),
+    /// What a code means, what it asks for, and what would undo it
+    Why(why::Args),
     /// Write a record's report as one HTML file
     Report(judge::ReportArgs),
     /// Whether a record is still the one that was written, line by line
@@ -115,6 +118,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Check(args) => judge::check(args),
         Command::Decide(args) => judge::decide(args),
         Command::Report(args) => judge::report(args),
+        Command::Why(args) => why::run(args),
         Command::Verify(args) => verify::run(args),
         Command::Hissing(args) => hissing::run(args),
         Command::Saturation(args) => saturation::run(args),

@@ -1,10 +1,12 @@
 //! What a decision is made from: the facts, the events by the hour they happened, and the findings.
 
-use crate::check::{Finding, Outcome, Stage};
+use super::Place;
+use crate::check::{Finding, Outcome, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::record::{
-    Answer, Event, EventBody, LineSet, Position, ReleaseEnd, RepairMethod, Route, ServiceValve,
-    TechnicianVisit,
+    Answer, Connection, Direction, Event, EventBody, JointKind, JointResult, LineSet, LineState,
+    Moment, Person, Position, ReleaseEnd, RepairMethod, Route, ServiceValve, TechnicianVisit,
+    coverage,
 };
 
 /// A line set as the rules see it.
@@ -18,28 +20,27 @@ pub struct Case<'a> {
     pub events: &'a [&'a Event],
     /// The finding of every stage.
     pub findings: &'a [Finding],
+    /// What each test and each look showed that still stands, the oldest first.
+    pub shown: &'a [Shown],
 }
 
-/// The place, as far as the law on refrigerants differs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Place {
-    /// United States.
-    Us,
-    /// European Union.
-    Eu,
-    /// Anywhere else.
-    Elsewhere,
-}
-
-impl Place {
-    /// The place of a country as it is typed.
-    pub fn of(country: &str) -> Place {
-        match country.trim().to_ascii_uppercase().as_str() {
-            "US" | "USA" | "UNITED STATES" => Place::Us,
-            "EU" => Place::Eu,
-            _ => Place::Elsewhere,
-        }
-    }
+/// What one piece of evidence showed that still stands: a test, or a look at a joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shown {
+    /// The stage.
+    pub stage: Stage,
+    /// When it was taken.
+    pub at: Moment,
+    /// Whose it is.
+    pub by: Person,
+    /// The joint, where it is about one.
+    pub joint: Option<String>,
+    /// How it came out by itself.
+    pub outcome: Outcome,
+    /// The segments it still covers.
+    pub covers: Vec<Segment>,
+    /// Whether it still covers all it did.
+    pub whole: bool,
 }
 
 impl<'a> Case<'a> {
@@ -127,6 +128,9 @@ impl<'a> Case<'a> {
                         valves = (Some(stood.liquid_service), Some(stood.vapour_service));
                     }
                 }
+                EventBody::StartChecked(gate) if gate.valves_open == Answer::Yes => {
+                    valves = (Some(Position::Open), Some(Position::Open));
+                }
                 EventBody::TechnicianVisit(_) => valves = (None, None),
                 _ => {}
             }
@@ -136,11 +140,16 @@ impl<'a> Case<'a> {
 
     /// The position of the last start that nobody ended.
     pub fn running_since(&self) -> Option<usize> {
-        let last = self
-            .events
+        self.running_at(self.events.len())
+    }
+
+    /// The position of the start that nobody had ended before an event.
+    pub fn running_at(&self, upto: usize) -> Option<usize> {
+        let before = &self.events[..upto];
+        let last = before
             .iter()
             .rposition(|e| matches!(e.body, EventBody::Started(_)))?;
-        let ended = self.events[last..].iter().any(|e| {
+        let ended = before[last..].iter().any(|e| {
             matches!(
                 e.body,
                 EventBody::Stopped(_) | EventBody::TechnicianVisit(_)
@@ -148,4 +157,103 @@ impl<'a> Case<'a> {
         });
         (!ended).then_some(last)
     }
+
+    /// Where the events after the last full recharge begin.
+    pub fn from_recharge(&self) -> usize {
+        self.events.len() - self.since_recharge().len()
+    }
+
+    /// Whether refrigerant was inside before an event: from the start, or let in; until it was recovered.
+    pub fn holds_refrigerant(&self, upto: usize) -> bool {
+        let lines = &self.lineset.line_set;
+        let from_the_start = lines.state == LineState::HeldRefrigerant
+            || lines.connection == Connection::PreChargedCouplings;
+        self.events[..upto]
+            .iter()
+            .fold(from_the_start, |holds, e| match &e.body {
+                EventBody::ValveMoved(moved) => holds || moved.to == Position::Open,
+                EventBody::Weighed(weighed) => holds || weighed.direction == Direction::In,
+                EventBody::Started(_) | EventBody::Reading(_) | EventBody::Released(_) => true,
+                EventBody::TechnicianVisit(v) if v.charged.is_some() => true,
+                EventBody::TechnicianVisit(v) if v.recovered.is_some() => false,
+                _ => holds,
+            })
+    }
+
+    /// What let air in that no evacuation had taken out before an event.
+    pub fn air_inside(&self, upto: usize) -> Option<Air<'a>> {
+        let lines = &self.lineset.line_set;
+        let made_here =
+            lines.state == LineState::New && lines.connection != Connection::PreChargedCouplings;
+        self.events[..upto]
+            .iter()
+            .copied()
+            .fold(made_here.then_some(Air::NeverOut), |air, e| match &e.body {
+                EventBody::Evacuation(evacuation) if in_the_circuit(&evacuation.covers) => None,
+                EventBody::TechnicianVisit(v) if v.evacuated_to.is_some() => None,
+                body if self.lets_air_in(body) => air.or(Some(Air::In(e))),
+                _ => air,
+            })
+    }
+
+    fn lets_air_in(&self, body: &EventBody) -> bool {
+        match body {
+            EventBody::Opened(opened) => in_the_circuit(&opened.segments),
+            EventBody::Repaired(repaired) => repaired.method != RepairMethod::Tightened,
+            EventBody::Released(released) => released.ended == ReleaseEnd::Silent,
+            EventBody::JointMade(made) => self.lineset.joint(&made.joint).is_some_and(|j| {
+                matches!(
+                    j.kind,
+                    JointKind::Flare | JointKind::Pressed | JointKind::Brazed | JointKind::Threaded
+                )
+            }),
+            _ => false,
+        }
+    }
+
+    /// Looks that saw a joint leak while refrigerant was inside, until it was mended and looked at again, or a
+    /// technician dealt with it.
+    pub fn leaks_of_refrigerant(&self) -> impl Iterator<Item = (&'a Event, &'a str)> {
+        let from = self.events.len()
+            - self
+                .since(|v| v.repaired == Answer::Yes || v.leak_found != Answer::NotKnown)
+                .len();
+        let case = *self;
+        (from..self.events.len()).filter_map(move |at| {
+            let EventBody::JointChecked(checked) = &case.events[at].body else {
+                return None;
+            };
+            let leaks = checked.result == JointResult::Leak && case.holds_refrigerant(at);
+            (leaks && !case.mended(&checked.joint, at))
+                .then_some((case.events[at], checked.joint.as_str()))
+        })
+    }
+
+    /// Whether a joint was made anew after an event, and then looked at without a leak.
+    fn mended(&self, joint: &str, after: usize) -> bool {
+        let later = &self.events[after..];
+        let anew = later.iter().position(|e| match &e.body {
+            EventBody::JointMade(made) => made.joint == joint,
+            EventBody::Repaired(repaired) => repaired.joint.as_deref() == Some(joint),
+            _ => false,
+        });
+        anew.is_some_and(|anew| {
+            later[anew..].iter().any(|e| {
+                matches!(&e.body, EventBody::JointChecked(c) if c.joint == joint && c.result == JointResult::NoLeak)
+            })
+        })
+    }
+}
+
+/// What let air in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Air<'a> {
+    /// Lines made up in the field that were never evacuated.
+    NeverOut,
+    /// An event that opened them.
+    In(&'a Event),
+}
+
+fn in_the_circuit(segments: &[Segment]) -> bool {
+    segments.iter().any(|s| coverage::CIRCUIT.contains(s))
 }

@@ -1,13 +1,15 @@
 //! A record judged from end to end: evidence, findings, decision.
 
 use super::evidence::{self, Standing};
-use super::{Case, Decision, decide};
+use super::{Case, Decision, Shown, decide};
 use crate::check::dry::DryError;
 use crate::check::run::RunError;
 use crate::check::tight::TightError;
 use crate::check::{Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight};
 use crate::quantity::UnitSystem;
-use crate::record::{Applies, Event, EventBody, Evidence, InputError, Record, Route, coverage};
+use crate::record::{
+    Applies, Event, EventBody, Evidence, InputError, JointResult, Record, Route, coverage,
+};
 
 /// Why a record cannot be judged.
 #[derive(Debug, thiserror::Error)]
@@ -81,11 +83,13 @@ pub fn judge(record: &Record, units: UnitSystem) -> Result<Judgement, JudgeError
             ),
         });
     }
+    let shown = shown(record, route, &evidence, units)?;
     let case = Case {
         lineset: &record.lineset,
         route,
         events: &events,
         findings: &findings,
+        shown: &shown,
     };
     let decision = decide(&case);
     Ok(Judgement {
@@ -94,6 +98,46 @@ pub fn judge(record: &Record, units: UnitSystem) -> Result<Judgement, JudgeError
         evidence,
         decision,
     })
+}
+
+/// What each test and each look at a joint showed, where it still covers something.
+fn shown(
+    record: &Record,
+    route: Route,
+    evidence: &[(Stage, Vec<Evidence>)],
+    units: UnitSystem,
+) -> Result<Vec<Shown>, JudgeError> {
+    let mut list = Vec::new();
+    for (stage, taken) in evidence {
+        let told = matches!(stage, Stage::Joints | Stage::Tight | Stage::Dry)
+            && !matches!(route.applies(*stage), Applies::Replaced { .. });
+        for one in taken.iter().filter(|_| told) {
+            let covers = one.standing();
+            let event = &record.events[one.event];
+            let outcome = match &event.body {
+                _ if covers.is_empty() => continue,
+                EventBody::JointMade(_) => continue,
+                EventBody::JointChecked(checked) if checked.result == JointResult::Leak => {
+                    Outcome::Fail
+                }
+                EventBody::JointChecked(_) | EventBody::TechnicianVisit(_) => Outcome::Pass,
+                _ => match assess(record, event, units)? {
+                    Some(finding) => finding.outcome,
+                    None => continue,
+                },
+            };
+            list.push(Shown {
+                stage: *stage,
+                at: event.at,
+                by: one.by,
+                joint: one.joint.clone(),
+                outcome,
+                whole: one.whole(),
+                covers,
+            });
+        }
+    }
+    Ok(list)
 }
 
 fn stage_finding(

@@ -4,13 +4,20 @@ mod case;
 pub mod evidence;
 pub mod hissing;
 mod judge;
+pub mod place;
 pub mod rules;
+mod why;
+mod would_change;
 
-pub use case::{Case, Place};
+pub use case::{Case, Shown};
 pub use judge::{JudgeError, Judgement, judge, readable};
+pub use place::Place;
+pub use why::{Belongs, Why, codes, nearest, why};
+pub use would_change::{Effort, WouldChange};
 
 use crate::check::{Outcome, Stage};
 use crate::source::SourceId;
+use would_change::{Joined, would_change};
 
 /// The answer, kindest first; the order is the order of severity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -139,6 +146,8 @@ pub struct Decision {
     pub next: Vec<NextStep>,
     /// Signs at which a running system is switched off; empty unless it may run with stop signs.
     pub stop_signs: Vec<&'static str>,
+    /// The measurements that could change the answer, the cheapest first; empty when it is final.
+    pub would_change: Vec<WouldChange>,
 }
 
 /// Signs at which a system that may run in the meantime is switched off at once.
@@ -157,23 +166,14 @@ const STOP_SIGNS: &[&str] = &[
 pub fn decide(case: &Case) -> Decision {
     let mut grounds: Vec<Ground> = rules::all().filter_map(|rule| rule.judge(case)).collect();
     grounds.sort_by_key(|g| std::cmp::Reverse(g.verdict));
-    let verdict = grounds
-        .iter()
-        .map(|g| g.verdict)
-        .max()
-        .unwrap_or(Verdict::Repeat);
-    let meanwhile = grounds
-        .iter()
-        .map(|g| g.meanwhile)
-        .max()
-        .unwrap_or(Meanwhile::LeaveOff);
-    let how_soon = grounds
-        .iter()
-        .map(|g| g.how_soon)
-        .max()
-        .unwrap_or(HowSoon::BeforeRunning);
+    let Joined {
+        verdict,
+        meanwhile,
+        how_soon,
+    } = Joined::of(case);
     // what to repeat waits while a technician is needed, and what comes next while something is to be repeated
-    grounds.retain(|g| g.verdict >= verdict.min(Verdict::Call));
+    // but evidence in conflict is always shown
+    grounds.retain(|g| g.verdict >= verdict.min(Verdict::Call) || rules::is_conflict(g.code));
     let stages = case.findings.iter().map(|f| (f.stage, f.outcome)).collect();
     Decision {
         verdict,
@@ -188,6 +188,7 @@ pub fn decide(case: &Case) -> Decision {
         } else {
             Vec::new()
         },
+        would_change: would_change(case),
     }
 }
 

@@ -9,8 +9,10 @@
 use std::collections::BTreeMap;
 
 mod files;
+mod why;
 
 pub use files::{PreviewDocument, VerifiedDocument};
+pub use why::{Changing, WhyDocument};
 
 use serde::{Serialize, Serializer};
 
@@ -498,6 +500,7 @@ pub struct Decide {
     reasons: Vec<Said>,
     stages: Vec<StageOutcome>,
     next: Vec<Next>,
+    would_change: Vec<Changing>,
     bring: Vec<&'static str>,
     first: Vec<&'static str>,
     stop_signs: Vec<&'static str>,
@@ -520,6 +523,7 @@ impl From<&Decision> for Decide {
                 })
                 .collect(),
             next: decision.next.iter().map(Next::from).collect(),
+            would_change: decision.would_change.iter().map(Changing::from).collect(),
             bring: bring(decision),
             first: first(decision),
             stop_signs: decision.stop_signs.clone(),

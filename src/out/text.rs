@@ -4,10 +4,12 @@ mod page;
 mod preview;
 mod summary;
 mod verified;
+mod why;
 
 pub use preview::{before_report, preview};
 pub use summary::summary;
 pub use verified::verification;
+pub use why::why;
 
 use self::page::Page;
 use super::sentence;
@@ -189,6 +191,17 @@ fn next(page: &mut Page, decision: &Decision) {
             page.paragraph(&format!("  {}. ", i + 1), "     ", &sentence(&step.text));
             if let Some(command) = &step.command {
                 page.verbatim("       ", command);
+            }
+        }
+    }
+    if !decision.would_change.is_empty() {
+        page.heading("Would change if, the cheapest first");
+        for change in &decision.would_change {
+            let effort = change.effort.words();
+            page.item(&format!("{} ({effort})", sentence(&change.text)));
+            page.paragraph("    ", "    ", &sentence(&change.narrows));
+            if let Some(command) = &change.command {
+                page.verbatim("      ", command);
             }
         }
     }

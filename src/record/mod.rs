@@ -43,6 +43,7 @@ pub use lineset::{
     Tube, Warranty,
 };
 pub use moment::{Moment, MomentError, Zone};
+pub(crate) use near::nearest;
 pub use photo::{Photo, TakenIn};
 pub use route::{Applies, Route};
 pub use typed::{Altitude, AsTyped, Field, Vacuum};

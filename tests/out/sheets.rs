@@ -1,7 +1,9 @@
 //! Two invented sheets: a workshop by a lake in a mountain valley, ducted heat pump, R-454B, flared lines.
 
 use lineproof::check::{Caution, Detail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
-use lineproof::decide::{Decision, Ground, HowSoon, Meanwhile, NextStep, Verdict};
+use lineproof::decide::{
+    Decision, Effort, Ground, HowSoon, Meanwhile, NextStep, Verdict, WouldChange,
+};
 use lineproof::out::figure::{Hold, Running, RunningPoint, Saturation, Span};
 use lineproof::out::{EventLine, JointLine, Proof, Sheet, StageSheet};
 use lineproof::quantity::{
@@ -62,6 +64,7 @@ pub fn go_on() -> Sheet {
                 ),
             ],
             stop_signs: vec![],
+            would_change: vec![],
         },
         stages,
         events: vec![
@@ -199,6 +202,13 @@ pub fn call() -> Sheet {
                 "a hiss, or oil on a joint",
                 "the outdoor unit trips or starts more than six times an hour",
             ],
+            would_change: vec![WouldChange {
+                text: "look at the flare with a detector in still air".into(),
+                command: Some("lineproof add DIR joint-checked --joint coil-liquid --method detector --result no-leak".into()),
+                narrows: "whether it still leaks; a technician is needed either way".into(),
+                effort: Effort::Minutes,
+            }],
+            would_change: vec![],
         },
         stages,
         events: vec![

@@ -1,6 +1,7 @@
 //! The rules, one constant each: a code, a source, what it asks for, and the sentence when it applies.
 
 mod call;
+mod conflict;
 mod own;
 mod stop;
 
@@ -26,13 +27,24 @@ pub struct Rule {
     pub bring: &'static [&'static str],
     /// What to measure or do first.
     pub first: &'static [&'static str],
+    /// What would undo it: the evidence or the event after which it is silent.
+    pub undo: &'static str,
     /// The sentence, when the rule applies.
     pub applies: fn(&Case) -> Option<String>,
 }
 
 /// Every rule, the most severe first.
 pub fn all() -> impl Iterator<Item = &'static Rule> {
-    stop::RULES.iter().chain(call::RULES).chain(own::RULES)
+    stop::RULES
+        .iter()
+        .chain(call::RULES)
+        .chain(conflict::RULES)
+        .chain(own::RULES)
+}
+
+/// Whether a code is one of two pieces of evidence in conflict, which is shown whatever else speaks.
+pub fn is_conflict(code: &str) -> bool {
+    code == call::CONFLICT || conflict::RULES.iter().any(|rule| rule.code == code)
 }
 
 impl Rule {

@@ -1,10 +1,12 @@
 //! *repeat* and *go on*: what the owner does.
 
 use super::Rule;
-use super::call::first_reason;
+use super::call::{first_reason, reserved};
 use crate::check::{Outcome, Stage, tight};
 use crate::decide::case::Case;
+use crate::decide::place::Place;
 use crate::decide::{HowSoon, Meanwhile, Verdict};
+use crate::record::{Answer, EventBody, RepairMethod};
 use crate::source::SourceId;
 
 const REPEAT: Rule = Rule {
@@ -16,6 +18,7 @@ const REPEAT: Rule = Rule {
     how_soon: HowSoon::BeforeRunning,
     bring: &[],
     first: &[],
+    undo: "newer evidence for the stage",
     applies: |_| None,
 };
 
@@ -137,8 +140,33 @@ pub(super) const RULES: &[Rule] = &[
         ..REPEAT
     },
     Rule {
+        code: "repeat-nitrogen-asked",
+        meaning: "Something was brazed, and it is not known whether nitrogen flowed.",
+        source: SourceId::CommonPractice,
+        first: &[
+            "ask whoever brazed it, and write down the answer: without nitrogen there is scale inside",
+        ],
+        undo: "a technician's visit that fitted a drier, or the event written down with the answer",
+        applies: nitrogen_asked,
+        ..REPEAT
+    },
+    Rule {
+        code: "repeat-ask-the-place",
+        meaning: "Work was done that many places leave to certified people, and no rule of this place is known here.",
+        source: SourceId::PlaceNotKnown,
+        meanwhile: Meanwhile::Run,
+        how_soon: HowSoon::WithinWeeks,
+        first: &[
+            "ask the authority for refrigerants, or a certified technician, who may do this where you live",
+        ],
+        undo: "a technician's visit that charged by weight, or country set to US or EU where that is the place",
+        applies: |case| reserved(case, Place::Elsewhere),
+        ..REPEAT
+    },
+    Rule {
         code: "go-on-not-ready",
         meaning: "The next stage before it may run is due.",
+        undo: "the next stage's evidence",
         applies: |case| {
             let next = next_before_start(case)?;
             Some(format!("next is {}: {}", next.word(), next.question()))
@@ -149,6 +177,7 @@ pub(super) const RULES: &[Rule] = &[
         code: "go-on-run",
         meaning: "It is ready and may run; the readings of the running system are due.",
         meanwhile: Meanwhile::RunWithStopSigns,
+        undo: "the first reading: lineproof add DIR reading",
         applies: |case| {
             let ready =
                 next_before_start(case).is_none() && case.outcome(Stage::Run) == Outcome::NotDone;
@@ -162,6 +191,7 @@ pub(super) const RULES: &[Rule] = &[
         code: "go-on-watch",
         meaning: "Every stage of the route that applies has passed; the same readings over the seasons keep watch.",
         meanwhile: Meanwhile::Run,
+        undo: "any event that touches the circuit",
         applies: |case| {
             let runs = matches!(
                 case.outcome(Stage::Run),
@@ -173,6 +203,22 @@ pub(super) const RULES: &[Rule] = &[
         ..GO_ON
     },
 ];
+
+fn nitrogen_asked(case: &Case) -> Option<String> {
+    case.since(|v| v.drier == Answer::Yes)
+        .iter()
+        .find_map(|e| match &e.body {
+            EventBody::Repaired(r)
+                if r.method == RepairMethod::Brazed && r.nitrogen_flowing == Answer::NotKnown =>
+            {
+                Some(format!(
+                    "a joint was brazed on {}, and it is not known whether nitrogen flowed",
+                    e.at.civil().date()
+                ))
+            }
+            _ => None,
+        })
+}
 
 fn due(case: &Case, stage: Stage, outcomes: &[Outcome]) -> Option<String> {
     outcomes.iter().find_map(|o| first_reason(case, stage, *o))

@@ -41,6 +41,7 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
                 (row("switch it off if", items(decision.stop_signs.iter().copied())))
             }
             (next(decision, shown.next))
+            (would_change(decision, shown.changes))
             (technician(decision, &shown))
             @if let Some(words) = sheet.unproven_words(JOINTS) { (row("proven by nothing", html! { p { (kept(&words)) "." } })) }
             (unseen(sheet, shown.unseen))
@@ -75,6 +76,7 @@ fn proven(stage: &StageSheet) -> bool {
 struct Shown {
     next: usize,
     why: usize,
+    changes: usize,
     unseen: usize,
     first: usize,
     bring: usize,
@@ -95,10 +97,15 @@ impl Shown {
         let steps = steps.map(|s| lines(&s.text) + s.command.as_deref().map_or(0, lines));
         let next = room.take(steps, room.0 / 2);
         let why = room.take(lead.others.iter().map(|g| lines(&g.text)), room.0 / 2);
+        let changes = decision.would_change.iter();
+        let changes = changes
+            .map(|c| lines(&c.text) + lines(&c.narrows) + c.command.as_deref().map_or(0, lines));
+        let changes = room.take(changes, room.0 / 2);
         let unseen = sheet.unseen().map(|(_, text)| lines(text));
         Shown {
             next,
             why,
+            changes,
             unseen: room.take(unseen, room.0.saturating_sub(4)),
             first: fitting(first(decision).into_iter().map(str::len), 2 * LINE),
             bring: fitting(bring(decision).into_iter().map(str::len), 2 * LINE),
@@ -166,6 +173,25 @@ fn next(decision: &Decision, shown: usize) -> Markup {
                     }
                 }
                 (and_more(decision.next.len() - shown, "#next"))
+            }))
+        }
+    }
+}
+
+/// The measurements that could change the answer, the cheapest first.
+fn would_change(decision: &Decision, shown: usize) -> Markup {
+    html! {
+        @if shown > 0 {
+            (row("would change if", html! {
+                ul {
+                    @for change in &decision.would_change[..shown] {
+                        li {
+                            (sentence(&change.text)) " " (sentence(&change.narrows)) span.under { (change.effort.words()) }
+                            @if let Some(words) = &change.command { (command(words)) }
+                        }
+                    }
+                }
+                (and_more(decision.would_change.len() - shown, "#changes"))
             }))
         }
     }

@@ -101,6 +101,16 @@ pub(super) fn every_ground(decision: &Decision, sources: &Sources) -> Markup {
                     }
                 }
             }
+            div #changes {
+                @if !decision.would_change.is_empty() {
+                    (row("would change if", html! {
+                        ul { @for change in &decision.would_change { li {
+                            (sentence(&change.text)) " " (sentence(&change.narrows)) span.under { (change.effort.words()) }
+                            @if let Some(words) = &change.command { (command(words)) }
+                        } } }
+                    }))
+                }
+            }
             div #next {
                 @if !decision.next.is_empty() {
                     (row("next", html! {

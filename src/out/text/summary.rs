@@ -45,6 +45,7 @@ pub fn summary(sheet: &Sheet, style: Style) -> String {
     unproven(&mut page, sheet);
     files(&mut page, sheet);
     next(&mut page, decision);
+    cheapest(&mut page, decision);
     more(&mut page, &lead, decision);
     page.text
 }
@@ -114,6 +115,16 @@ fn next(page: &mut Page, decision: &Decision) {
             page.verbatim("     ", command);
         }
     }
+}
+
+/// The cheapest measurement that could change the answer.
+fn cheapest(page: &mut Page, decision: &Decision) {
+    let already = |text: &str| decision.next.iter().any(|step| step.text == text);
+    let Some(change) = decision.would_change.first().filter(|c| !already(&c.text)) else {
+        return;
+    };
+    page.heading("Would change if");
+    page.clipped("  ", "  ", &sentence(&change.text), REASON_LINES);
 }
 
 /// Where the rest stands; a folder's name takes the place of DIR, so that nothing is wrapped here.

@@ -1,7 +1,7 @@
 //! Small line sets, events and findings made by hand. All of them are invented.
 
 use lineproof::check::{Finding, Outcome, Reason, Segment, Stage};
-use lineproof::decide::{Case, Decision, decide};
+use lineproof::decide::{Case, Decision, Shown, decide};
 use lineproof::record::*;
 use lineproof::source::SourceId;
 
@@ -61,6 +61,7 @@ pub struct World {
     pub lineset: LineSet,
     pub events: Vec<Event>,
     pub findings: Vec<Finding>,
+    pub shown: Vec<Shown>,
 }
 
 impl World {
@@ -80,6 +81,7 @@ impl World {
             lineset,
             events: Vec::new(),
             findings,
+            shown: Vec::new(),
         }
     }
 
@@ -117,6 +119,7 @@ impl World {
             route: Route::of(&self.lineset, &self.events),
             events: &events,
             findings: &self.findings,
+            shown: &self.shown,
         })
     }
 }

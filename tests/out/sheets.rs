@@ -208,7 +208,6 @@ pub fn call() -> Sheet {
                 narrows: "whether it still leaks; a technician is needed either way".into(),
                 effort: Effort::Minutes,
             }],
-            would_change: vec![],
         },
         stages,
         events: vec![

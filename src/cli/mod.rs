@@ -4,6 +4,7 @@ mod add;
 mod args;
 mod cycle;
 mod dry;
+mod hissing;
 mod judge;
 mod line_charge;
 mod logfile;
@@ -12,7 +13,9 @@ mod properties;
 mod saturation;
 mod table;
 mod tight;
+mod verify;
 mod water;
+mod why;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -23,7 +26,6 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::check::Outcome;
 use crate::decide::Verdict;
-use crate::out::text::Style;
 use crate::record::Record;
 
 /// From made-up joints to a proven charge: judges the readings of a self-installed refrigerant line set.
@@ -46,14 +48,18 @@ enum Command {
     New(new::Args),
     /// Add an event to a record: what was done, read or seen
     Add(add::Args),
-    /// Every stage of a record with its outcome, and the next step
+    /// A record summed up on one screen: the answer, its stages, the next command
     Check(judge::CheckArgs),
     /// The one answer for a record: go on, repeat, call a technician, or stop
     Decide(judge::DecideArgs),
+    /// What a code means, what it asks for, and what would undo it
+    Why(why::Args),
     /// Write a record's report as one HTML file
     Report(judge::ReportArgs),
+    /// Whether a record is still the one that was written, line by line
+    Verify(verify::Args),
     /// What to do when gas is heard: one card, no questions
-    Hissing,
+    Hissing(hissing::Args),
     /// Saturation of a refrigerant: bubble and dew at a pressure or a temperature
     Saturation(saturation::Args),
     /// Bubble and dew of a refrigerant in rows: text, CSV, or one page to print
@@ -112,10 +118,9 @@ fn dispatch(command: Command) -> Ran {
         Command::Check(args) => judge::check(args),
         Command::Decide(args) => judge::decide(args),
         Command::Report(args) => judge::report(args),
-        Command::Hissing => {
-            print(&crate::out::text::hissing(Style::Plain));
-            Ok(ExitCode::SUCCESS)
-        }
+        Command::Why(args) => why::run(args),
+        Command::Verify(args) => verify::run(args),
+        Command::Hissing(args) => hissing::run(args),
         Command::Saturation(args) => saturation::run(args),
         Command::Table(args) => table::run(args),
         Command::Properties(args) => properties::run(args),
@@ -139,9 +144,27 @@ fn warn(record: &Record) {
     for warning in &record.warnings {
         let _ = writeln!(std::io::stderr(), "note: {warning}");
     }
-    for (file, fate) in record.logs_that_changed() {
+    for (file, fate) in record.files_that_changed() {
         let _ = writeln!(std::io::stderr(), "note: {file} {fate}");
     }
+}
+
+/// A page with the record's folder in its commands.
+fn in_folder(page: &str, folder: &Path) -> String {
+    let name = folder.display().to_string();
+    let plain = |c: char| c.is_alphanumeric() || "/._-~".contains(c);
+    let name = if name.chars().all(plain) {
+        name
+    } else {
+        format!("\"{name}\"")
+    };
+    const COMMANDS: [&str; 5] = ["add", "check", "decide", "report", "verify"];
+    COMMANDS.iter().fold(page.to_string(), |page, command| {
+        page.replace(
+            &format!("lineproof {command} DIR"),
+            &format!("lineproof {command} {name}"),
+        )
+    })
 }
 
 /// Prints, and stops quietly when nobody reads any more.

@@ -154,26 +154,26 @@ impl Supposed {
             at,
             noted: at,
             body,
+            before: Vec::new(),
             note: None,
             photos: Vec::new(),
         });
     }
 
-    /// A visit: what it shows passes, and so does what it touched once that is looked at again; these are named.
-    fn visited(&mut self, visit: TechnicianVisit) -> Vec<Stage> {
+    /// A visit: what it touched is out of date, what it shows passes.
+    fn visited(&mut self, visit: TechnicianVisit) {
         let shows = [
             (Stage::Tight, visit.pressure_held == Answer::Yes),
             (Stage::Dry, visit.evacuated_to.is_some()),
             (Stage::Charge, visit.charged.is_some()),
         ];
         let body = EventBody::from(visit);
-        let mut again = Vec::new();
         for void in coverage::voids(&body, &self.lineset) {
-            let (stage, outcome) = (void.stage, self.outcome(void.stage));
-            let idle = matches!(outcome, Outcome::NotDone | Outcome::DoesNotApply);
-            if !idle && !shows.contains(&(stage, true)) {
-                self.comes_out(stage, Outcome::Pass);
-                again.push(stage);
+            if !matches!(
+                self.outcome(void.stage),
+                Outcome::NotDone | Outcome::DoesNotApply
+            ) {
+                self.comes_out(void.stage, Outcome::OutOfDate);
             }
         }
         for (stage, shown) in shows {
@@ -182,7 +182,6 @@ impl Supposed {
             }
         }
         self.happens(body);
-        again
     }
 }
 
@@ -255,12 +254,7 @@ pub(super) fn would_change(case: &Case) -> Vec<WouldChange> {
             effort: measurement.effort,
         });
     }
-    let without = if together.kinder_than(now) {
-        together
-    } else {
-        now
-    };
-    list.extend(visit(&as_is, &own, now, without));
+    list.extend(visit(&as_is, now));
     list.sort_by_key(|w| w.effort);
     list
 }
@@ -402,19 +396,19 @@ fn leaves_something_open(finding: &Finding) -> bool {
     .any(|code| finding.says(code))
 }
 
-/// The smallest visit that reaches the kindest answer there is, where the owner's own measurements do not.
-fn visit(as_is: &Supposed, own: &[Own], now: Joined, without: Joined) -> Option<WouldChange> {
+/// The smallest visit that reaches the kindest verdict that any visit reaches by itself.
+fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
     let look = || TechnicianVisit {
         leak_found: Answer::No,
         ..TechnicianVisit::default()
     };
     let weigh = || TechnicianVisit {
         recovered: any_mass(),
+        evacuated_to: any_vacuum(),
         charged: any_mass(),
         ..look()
     };
     let whole = || TechnicianVisit {
-        evacuated_to: any_vacuum(),
         drier: Answer::Yes,
         pressure_held: Answer::Yes,
         repaired: Answer::Yes,
@@ -427,8 +421,8 @@ fn visit(as_is: &Supposed, own: &[Own], now: Joined, without: Joined) -> Option<
             look(),
         ),
         (
-            "a technician recovers and weighs what is in, and charges by weight",
-            "--recovered MASS --charged MASS --leak-found no",
+            "a technician recovers and weighs what is in, evacuates, and charges by weight",
+            "--recovered MASS --evacuated-to VACUUM --charged MASS --leak-found no",
             weigh(),
         ),
         (
@@ -439,42 +433,20 @@ fn visit(as_is: &Supposed, own: &[Own], now: Joined, without: Joined) -> Option<
     ];
     let reached = visits.map(|(text, arguments, visit)| {
         let mut supposed = as_is.clone();
-        let again = supposed.visited(visit);
-        let alone = supposed.joined();
-        for measurement in own {
-            measurement.apply(&mut supposed);
-        }
-        (text, arguments, again, alone, supposed.joined())
+        supposed.visited(visit);
+        (text, arguments, supposed.joined())
     });
-    // what the owner reaches without a visit needs none
-    let kinder: Vec<_> = reached
+    // a visit also makes the owner's own checks out of date: what counts is the verdict it leads to
+    let better: Vec<_> = reached
         .into_iter()
-        .filter(|(.., best)| best.kinder_than(without))
+        .filter(|(.., then)| then.verdict < now.verdict || then.kinder_than(now))
         .collect();
-    let (text, arguments, again, alone, best) = kinder
-        .iter()
-        .find(|(.., best)| !kinder.iter().any(|(.., other)| other.kinder_than(*best)))?;
-    let again: Vec<&str> = again.iter().map(|stage| stage.word()).collect();
-    let also = if again.is_empty() {
-        String::new()
-    } else {
-        format!(
-            " and {} gone through again, as the visit touches that",
-            again.join(", ")
-        )
-    };
-    let narrows = if alone.kinder_than(now) {
-        format!("with a good result{also}: {}", alone.words())
-    } else {
-        format!(
-            "with good results of the visit and of every open stage{also}: {}",
-            best.words()
-        )
-    };
+    let kindest = better.iter().map(|(.., then)| then.verdict).min()?;
+    let (text, arguments, then) = better.iter().find(|(.., then)| then.verdict == kindest)?;
     Some(WouldChange {
         text: (*text).into(),
         command: Some(format!("lineproof add DIR technician-visit {arguments}")),
-        narrows,
+        narrows: format!("with a good result: {}", then.words()),
         effort: Effort::Money,
     })
 }

@@ -1,8 +1,10 @@
 //! A sheet from a record and what it came to.
 
 use super::figure::{Hold, Running, RunningPoint, Saturation as CurveRow, Span};
+use super::ledger::ledger;
 use super::narrate::narrate;
-use super::sheet::{EventLine, JointLine, Sheet, StageSheet};
+use super::personal;
+use super::sheet::{EventLine, Sheet, StageSheet};
 use crate::check::{
     Caution, Detail, Finding, Segment, Stage, charge, dry, joints, run, start, tight,
 };
@@ -41,7 +43,9 @@ impl Sheet {
                 .collect(),
             events: events(record),
             warnings: record.warnings.iter().map(ToString::to_string).collect(),
-            joints: ledger(judgement, units),
+            joints: ledger(record, judgement, units),
+            facts: personal::facts(&record.lineset),
+            left_out: Vec::new(),
             hold: judgement
                 .findings
                 .iter()
@@ -131,7 +135,8 @@ fn stage(record: &Record, judgement: &Judgement, finding: &Finding) -> StageShee
     }
 }
 
-fn day(event: &Event) -> String {
+/// When an event happened: "2026-02-11 16:30".
+pub(super) fn day(event: &Event) -> String {
     let at = event.at.civil();
     format!("{} {:02}:{:02}", at.date(), at.hour(), at.minute())
 }
@@ -156,64 +161,15 @@ fn events(record: &Record) -> Vec<EventLine> {
                 .collect();
             stages.dedup();
             EventLine {
+                number: event.number,
                 at: day(event),
                 noted: late.then(|| event.noted.civil().date().to_string()),
                 what: narrate(event),
                 voids: (!stages.is_empty()).then(|| stages.join(", ")),
+                photos: event.photos.iter().map(|p| p.file.clone()).collect(),
             }
         })
         .collect()
-}
-
-fn ledger(judgement: &Judgement, units: UnitSystem) -> Vec<JointLine> {
-    let Some(Detail::Joints(detail)) = judgement
-        .findings
-        .iter()
-        .find(|f| f.stage == Stage::Joints)
-        .map(|f| &f.detail)
-    else {
-        return Vec::new();
-    };
-    detail
-        .ledger
-        .iter()
-        .map(|entry| JointLine {
-            id: entry.id.clone(),
-            place: entry.segment.word().replace('-', " "),
-            kind: entry.kind.word().into(),
-            factory: entry.kind == joints::JointKind::Factory,
-            state: joint_state(entry, units),
-        })
-        .collect()
-}
-
-fn joint_state(entry: &joints::Entry, units: UnitSystem) -> String {
-    use joints::{Tightened, Tightness};
-    let seen = match entry.tightness {
-        Tightness::NoLeakSeen(method) => format!("no leak seen with {}", method.word()),
-        Tightness::Leaking(method) => format!("leaks, seen with {}", method.word()),
-        Tightness::NotChecked => "proven by nothing yet".into(),
-    };
-    let torque = match entry.tightened {
-        Tightened::DoesNotApply => return seen,
-        Tightened::NotRecorded => "torque not recorded".into(),
-        Tightened::NoRange(at) => format!("{} at the nut, range not known", at.show(units)),
-        Tightened::Right(at, _) => format!("{} at the nut, right", at.show(units)),
-        Tightened::Under(at, range) => format!(
-            "{} at the nut, under {}",
-            at.show(units),
-            range.low.show(units)
-        ),
-        Tightened::Over(at, range) => format!(
-            "{} at the nut, over {}",
-            at.show(units),
-            range.high.show(units)
-        ),
-        Tightened::AtTheEdge(at, _) => {
-            format!("{} at the nut, at the edge of its range", at.show(units))
-        }
-    };
-    format!("{seen}; {torque}")
 }
 
 /// Where a gauge stands on the reader's scale, and the unit.

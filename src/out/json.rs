@@ -8,6 +8,12 @@
 
 use std::collections::BTreeMap;
 
+mod files;
+mod why;
+
+pub use files::{PreviewDocument, VerifiedDocument};
+pub use why::{Changing, WhyDocument};
+
 use serde::{Serialize, Serializer};
 
 use super::properties::{Properties, Saturated};
@@ -494,6 +500,7 @@ pub struct Decide {
     reasons: Vec<Said>,
     stages: Vec<StageOutcome>,
     next: Vec<Next>,
+    would_change: Vec<Changing>,
     bring: Vec<&'static str>,
     first: Vec<&'static str>,
     stop_signs: Vec<&'static str>,
@@ -516,6 +523,7 @@ impl From<&Decision> for Decide {
                 })
                 .collect(),
             next: decision.next.iter().map(Next::from).collect(),
+            would_change: decision.would_change.iter().map(Changing::from).collect(),
             bring: bring(decision),
             first: first(decision),
             stop_signs: decision.stop_signs.clone(),
@@ -614,19 +622,23 @@ impl From<&StageSheet> for StageDocument {
 
 #[derive(Debug, Clone, PartialEq, Serialize)]
 struct Event {
+    number: u64,
     at: String,
     noted: Option<String>,
     what: String,
     voids: Option<String>,
+    photos: Vec<String>,
 }
 
 impl From<&EventLine> for Event {
     fn from(event: &EventLine) -> Self {
         Event {
+            number: event.number,
             at: event.at.clone(),
             noted: event.noted.clone(),
             what: event.what.clone(),
             voids: event.voids.clone(),
+            photos: event.photos.clone(),
         }
     }
 }
@@ -637,6 +649,7 @@ struct Joint {
     place: String,
     kind: String,
     factory: bool,
+    proof: &'static str,
     state: String,
 }
 
@@ -647,6 +660,7 @@ impl From<&JointLine> for Joint {
             place: joint.place.clone(),
             kind: joint.kind.clone(),
             factory: joint.factory,
+            proof: joint.proof.words(),
             state: joint.state.clone(),
         }
     }
@@ -675,6 +689,7 @@ pub struct SheetDocument {
     joints: Vec<Joint>,
     events: Vec<Event>,
     warnings: Vec<String>,
+    left_out: Vec<&'static str>,
     sources: Vec<Cited>,
 }
 
@@ -694,6 +709,7 @@ impl From<&Sheet> for SheetDocument {
             joints: sheet.joints.iter().map(Joint::from).collect(),
             events: sheet.events.iter().map(Event::from).collect(),
             warnings: sheet.warnings.clone(),
+            left_out: sheet.left_out.iter().map(|k| k.word()).collect(),
             sources: sheet
                 .sources()
                 .numbered()

@@ -8,14 +8,16 @@ pub mod figure;
 #[cfg(feature = "report")]
 pub mod html;
 pub mod json;
+mod ledger;
 mod narrate;
+pub mod personal;
 pub mod properties;
 mod sheet;
 pub mod table;
 pub mod text;
 
 pub use diagram::NamedState;
-pub use sheet::{EventLine, JointLine, Sheet, Sources, StageSheet};
+pub use sheet::{EventLine, JointLine, Proof, Sheet, Sources, StageSheet};
 
 /// A sentence as it stands on a page: first letter large unless the first word is a name, a full stop at the end.
 fn sentence(text: &str) -> String {

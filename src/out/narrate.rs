@@ -79,6 +79,13 @@ pub(super) fn narrate(event: &Event) -> String {
             changed.from.as_deref().unwrap_or("not known"),
             changed.to.as_deref().unwrap_or("not known")
         ),
+        EventBody::Corrected(corrected) => format!(
+            "event {} corrected: {} was {}, and is {}",
+            corrected.number,
+            corrected.field,
+            corrected.from.as_deref().unwrap_or("not known"),
+            corrected.to.as_deref().unwrap_or("not known")
+        ),
     };
     match &event.note {
         Some(note) => format!("{told} (\"{note}\")"),

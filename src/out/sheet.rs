@@ -3,6 +3,7 @@
 use crate::check::{Caution, Finding, Outcome, Stage};
 use crate::decide::{Decision, Ground};
 use crate::out::figure::{Hold, Running};
+use crate::out::personal::PersonalKind;
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
 
@@ -35,6 +36,10 @@ pub struct Sheet {
     pub warnings: Vec<String>,
     /// The joints ledger.
     pub joints: Vec<JointLine>,
+    /// What else the report names of owner and equipment: address, serial numbers.
+    pub facts: Vec<(&'static str, String)>,
+    /// The kinds of personal facts that were left out at the owner's wish.
+    pub left_out: Vec<PersonalKind>,
     /// The standing pressure test that counts, to draw.
     pub hold: Option<Hold>,
     /// The running reading that counts, to draw.
@@ -78,6 +83,8 @@ impl StageSheet {
 /// One event of the record.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct EventLine {
+    /// Its number in the record.
+    pub number: u64,
     /// When it happened.
     pub at: String,
     /// When it was written down, if that was later.
@@ -86,6 +93,8 @@ pub struct EventLine {
     pub what: String,
     /// Which evidence it made out of date, in words.
     pub voids: Option<String>,
+    /// The photographs it names.
+    pub photos: Vec<String>,
 }
 
 /// One joint of the ledger.
@@ -99,8 +108,58 @@ pub struct JointLine {
     pub kind: String,
     /// Whether the maker of the unit made it.
     pub factory: bool,
+    /// What proves it.
+    pub proof: Proof,
     /// Its evidence in words.
     pub state: String,
+}
+
+impl JointLine {
+    /// Its name, and what a reader has to know of it.
+    fn named(&self) -> String {
+        match (self.factory, self.proof) {
+            (true, _) => format!("{} (factory)", self.id),
+            (false, Proof::OutOfDate) => format!("{} (touched since)", self.id),
+            (false, _) => self.id.clone(),
+        }
+    }
+}
+
+/// What proves a joint, the best proven first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Proof {
+    /// Somebody looked at it, and it stands.
+    Looked,
+    /// A standing pressure test that passed covers its segment.
+    WithTheRest,
+    /// It leaks.
+    Leaks,
+    /// Somebody looked at it, and it was touched since.
+    OutOfDate,
+    /// Nothing.
+    Nothing,
+}
+
+impl Proof {
+    /// In the order of a report.
+    pub const ALL: [Proof; 5] = [
+        Proof::Leaks,
+        Proof::Nothing,
+        Proof::OutOfDate,
+        Proof::WithTheRest,
+        Proof::Looked,
+    ];
+
+    /// The words over a group of joints.
+    pub fn words(self) -> &'static str {
+        match self {
+            Proof::Looked => "proven by a look at the joint",
+            Proof::WithTheRest => "proven only with the rest, by the standing pressure test",
+            Proof::Leaks => "leaks",
+            Proof::OutOfDate => "out of date: touched since it was looked at",
+            Proof::Nothing => "proven by nothing",
+        }
+    }
 }
 
 impl Sheet {
@@ -114,6 +173,42 @@ impl Sheet {
             sources.mention_finding(&stage.finding, &stage.cautions);
         }
         sources
+    }
+
+    /// The joints of each group that has any.
+    pub fn joints_by_proof(&self) -> impl Iterator<Item = (Proof, Vec<&JointLine>)> {
+        Proof::ALL.into_iter().filter_map(|proof| {
+            let joints: Vec<_> = self.joints.iter().filter(|j| j.proof == proof).collect();
+            (!joints.is_empty()).then_some((proof, joints))
+        })
+    }
+
+    /// The joints that nothing shows to be tight, in a sentence.
+    pub fn unproven_words(&self, most: usize) -> Option<String> {
+        let open: Vec<&JointLine> = self
+            .joints
+            .iter()
+            .filter(|j| matches!(j.proof, Proof::Nothing | Proof::OutOfDate))
+            .collect();
+        let names: Vec<String> = open.iter().take(most).map(|j| j.named()).collect();
+        let more = match open.len().saturating_sub(most) {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
+        (!open.is_empty()).then(|| {
+            format!(
+                "{} of {} joints: {}{more}",
+                open.len(),
+                self.joints.len(),
+                names.join(", ")
+            )
+        })
+    }
+
+    /// What was left out at the owner's wish, in a sentence.
+    pub fn left_out_words(&self) -> Option<String> {
+        let kinds: Vec<_> = self.left_out.iter().map(|k| k.words()).collect();
+        (!kinds.is_empty()).then(|| format!("left out at the owner's wish: {}", kinds.join(", ")))
     }
 
     /// What the evidence could not have seen, stage by stage.

@@ -1,14 +1,23 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
+mod page;
+mod preview;
+mod summary;
+mod verified;
+mod why;
+
+pub use preview::{before_report, preview};
+pub use summary::summary;
+pub use verified::verification;
+pub use why::why;
+
+use self::page::Page;
 use super::sentence;
 use super::sheet::{Lead, Sheet, Sources, StageSheet, bring, first};
 use crate::check::{Caution, Finding, NamedInterval};
 use crate::decide::{Decision, Meanwhile};
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
-
-/// Columns that a line fills at most.
-const WIDTH: usize = 88;
 
 /// Whether headings are bold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -20,7 +29,7 @@ pub enum Style {
     Ansi,
 }
 
-/// A whole sheet: the decision, why, what next, then a line per stage.
+/// A whole sheet: the decision, why, what next, then everything that is known of each stage.
 pub fn sheet(sheet: &Sheet, style: Style) -> String {
     let sources = sheet.sources();
     let mut page = Page::new(style);
@@ -38,6 +47,7 @@ pub fn sheet(sheet: &Sheet, style: Style) -> String {
             page.entry(stage.word(), &sentence(text));
         }
     }
+    joints(&mut page, sheet);
     if !sheet.warnings.is_empty() {
         page.heading("Warnings");
         page.list(sheet.warnings.iter().map(String::as_str));
@@ -184,6 +194,17 @@ fn next(page: &mut Page, decision: &Decision) {
             }
         }
     }
+    if !decision.would_change.is_empty() {
+        page.heading("Would change if, the cheapest first");
+        for change in &decision.would_change {
+            let effort = change.effort.words();
+            page.item(&format!("{} ({effort})", sentence(&change.text)));
+            page.paragraph("    ", "    ", &sentence(&change.narrows));
+            if let Some(command) = &change.command {
+                page.verbatim("      ", command);
+            }
+        }
+    }
     let first = first(decision);
     if !first.is_empty() {
         page.heading("Before the technician comes");
@@ -214,6 +235,20 @@ fn stage_line(page: &mut Page, stage: &StageSheet, sources: &Sources) {
         &" ".repeat(head.len()),
         &format!("{reason} {reference}"),
     );
+}
+
+/// The joints ledger, what is not proven first.
+fn joints(page: &mut Page, sheet: &Sheet) {
+    for (proof, joints) in sheet.joints_by_proof() {
+        page.heading(&format!("Joints: {}", proof.words()));
+        for joint in joints {
+            let factory = if joint.factory { "factory " } else { "" };
+            page.item(&format!(
+                "{} ({factory}{}, {}): {}",
+                joint.id, joint.kind, joint.place, joint.state
+            ));
+        }
+    }
 }
 
 fn figures(page: &mut Page, figures: &[NamedInterval], units: UnitSystem, sources: &Sources) {
@@ -253,99 +288,4 @@ fn reference(source: SourceId, sources: &Sources) -> String {
     sources
         .number(source)
         .map_or_else(String::new, |n| format!("[{n}]"))
-}
-
-/// Text in lines of at most [`WIDTH`] columns.
-struct Page {
-    text: String,
-    style: Style,
-}
-
-impl Page {
-    fn new(style: Style) -> Self {
-        Page {
-            text: String::new(),
-            style,
-        }
-    }
-
-    fn blank(&mut self) {
-        self.text.push('\n');
-    }
-
-    fn heading(&mut self, words: &str) {
-        self.blank();
-        self.strong(words);
-    }
-
-    fn strong(&mut self, words: &str) {
-        let (on, off) = match self.style {
-            Style::Plain => ("", ""),
-            Style::Ansi => ("\x1b[1m", "\x1b[0m"),
-        };
-        for line in wrapped(words, WIDTH) {
-            self.text += &format!("{on}{line}{off}\n");
-        }
-    }
-
-    fn entry(&mut self, name: &str, words: &str) {
-        self.paragraph(&format!("  {name:<13}"), &" ".repeat(15), words);
-    }
-
-    fn item(&mut self, words: &str) {
-        self.paragraph("  - ", "    ", words);
-    }
-
-    fn list<'a>(&mut self, items: impl Iterator<Item = &'a str>) {
-        for item in items {
-            self.item(&sentence(item));
-        }
-    }
-
-    /// A command is never wrapped: it is there to be copied.
-    fn verbatim(&mut self, indent: &str, words: &str) {
-        self.text += &format!("{indent}{}\n", clean(words));
-    }
-
-    fn paragraph(&mut self, head: &str, indent: &str, words: &str) {
-        let lines = wrapped(words, WIDTH - indent.chars().count());
-        if lines.is_empty() {
-            self.text += head.trim_end();
-            self.blank();
-        }
-        for (i, line) in lines.iter().enumerate() {
-            self.text += if i == 0 { head } else { indent };
-            self.text += line;
-            self.blank();
-        }
-    }
-}
-
-/// A name typed by a stranger must not move the cursor: control characters become visible.
-fn clean(text: &str) -> String {
-    text.chars()
-        .map(|c| match c {
-            '\n' | '\r' | '\t' => ' ',
-            c if c.is_control() => '\u{fffd}',
-            c => c,
-        })
-        .collect()
-}
-
-/// Greedy lines; a word longer than a line stands alone, a number stays with its unit.
-fn wrapped(text: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in super::words(&clean(text)) {
-        let fits = lines
-            .last()
-            .is_some_and(|line| line.chars().count() + 1 + word.chars().count() <= width);
-        match lines.last_mut() {
-            Some(line) if fits => {
-                line.push(' ');
-                line.push_str(&word);
-            }
-            _ => lines.push(word),
-        }
-    }
-    lines
 }

@@ -1,15 +1,16 @@
 //! Changing a fact: one line of `lineset.toml`, and the event that says so.
 
 use std::fs;
-use std::path::Path;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
 
 use toml::{Table, Value};
 
 use super::disk::{self, failed};
 use super::error::{RecordError, Spot};
-use super::event::{Changed, Event, NewEvent};
+use super::event::{Changed, Event, EventBody, NewEvent};
 use super::lineset::LineSet;
-use super::{Moment, Record, faults, store};
+use super::{Moment, Record, faults, line, store};
 
 /// The fact to be changed: a table, which of its kind, and a key.
 struct Fact<'a> {
@@ -48,8 +49,13 @@ impl Record {
             ));
         }
         let lineset = store::read_facts(&path, &edited)?;
-        let next = path.with_extension("toml.next");
-        fs::write(&next, &edited).map_err(failed(&next, "write it"))?;
+        let next = next_path(&self.folder);
+        fs::File::create(&next)
+            .and_then(|mut file| {
+                file.write_all(edited.as_bytes())?;
+                file.sync_all()
+            })
+            .map_err(failed(&next, "write it"))?;
         self.append(NewEvent::new(
             at,
             noted,
@@ -58,13 +64,11 @@ impl Record {
                 from,
                 to: to.map(String::from),
                 why,
+                facts: Some(line::digest(edited.as_bytes())),
             },
         ))?;
-        fs::File::open(&next)
-            .and_then(|file| file.sync_all())
-            .and_then(|()| fs::rename(&next, &path))
-            .map_err(failed(&path, "put the changed facts in place"))?;
-        disk::sync_folder(&self.folder)?;
+        put_in_place(&self.folder)?;
+        self.seal_facts(&edited)?;
         self.lineset = lineset;
         Ok(&self.events[self.events.len() - 1])
     }
@@ -87,6 +91,33 @@ impl Record {
             });
         }
         Ok(Fact { table, nth: 0, key })
+    }
+}
+
+fn next_path(folder: &Path) -> PathBuf {
+    store::facts_path(folder).with_extension("toml.next")
+}
+
+fn put_in_place(folder: &Path) -> Result<(), RecordError> {
+    let path = store::facts_path(folder);
+    match fs::rename(next_path(folder), &path) {
+        // another program that opened the record has done it already
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(()),
+        renamed => renamed,
+    }
+    .map_err(failed(&path, "put the changed facts in place"))?;
+    disk::sync_folder(folder)
+}
+
+/// Puts in place the facts of a change whose event was written before the program was stopped.
+pub(super) fn finish(folder: &Path, events: &[Event]) -> Result<(), RecordError> {
+    let last = events.iter().rev().find_map(|event| match &event.body {
+        EventBody::Changed(changed) => changed.facts.as_deref(),
+        _ => None,
+    });
+    match (last, fs::read(next_path(folder))) {
+        (Some(sum), Ok(next)) if line::digest(&next) == sum => put_in_place(folder),
+        _ => Ok(()),
     }
 }
 

@@ -6,6 +6,9 @@
 //!
 //! `at` of a test is its start, so whatever happens to its segments during the test voids it too.
 //!
+//! A corrected event voids by each of its wordings, and is evidence from the earliest of their times and for what
+//! each of them covers: so a correction changes what was read, and never brings back what was void.
+//!
 //! Source: this program's own rules, [`EVIDENCE_SOURCE`].
 
 use super::event::{Event, EventBody, Released, Repaired, TechnicianVisit, Valves};
@@ -88,7 +91,8 @@ pub fn voids(body: &EventBody, lineset: &LineSet) -> Vec<Void> {
         | EventBody::Started(_)
         | EventBody::Stopped(_)
         | EventBody::Reading(_)
-        | EventBody::Changed(_) => Vec::new(),
+        | EventBody::Changed(_)
+        | EventBody::Corrected(_) => Vec::new(),
     }
 }
 
@@ -231,16 +235,43 @@ impl Evidence {
     }
 }
 
+/// One wording of an event: what was said to have happened, when, and the number that brought it on record.
+struct Statement<'a> {
+    event: usize,
+    number: u64,
+    at: Moment,
+    body: &'a EventBody,
+}
+
+/// Every wording of every event, by when it is said to have happened.
+fn statements(events: &[Event]) -> Vec<Statement<'_>> {
+    let mut list: Vec<Statement> = events
+        .iter()
+        .enumerate()
+        .flat_map(|(event, of)| {
+            let wordings = of.wordings().into_iter();
+            wordings.map(move |(number, at, body)| Statement {
+                event,
+                number,
+                at,
+                body,
+            })
+        })
+        .collect();
+    list.sort_by_key(|said| (said.at, said.number));
+    list
+}
+
 /// All evidence for a stage in the order it was taken.
 pub fn evidence(stage: Stage, lineset: &LineSet, events: &[Event]) -> Vec<Evidence> {
-    let order = in_order(events);
-    let mut found: Vec<Evidence> = order
-        .iter()
-        .filter_map(|&index| taken(stage, index, lineset, &events[index]))
+    let said = statements(events);
+    let mut found: Vec<Evidence> = in_order(events)
+        .into_iter()
+        .filter_map(|index| taken(stage, index, lineset, &events[index]))
         .collect();
     for evidence in &mut found {
-        for &index in &order {
-            strike(evidence, index, lineset, events);
+        for what in &said {
+            strike(evidence, what, lineset, events, &said);
         }
     }
     found
@@ -253,11 +284,22 @@ pub fn in_order(events: &[Event]) -> Vec<usize> {
     order
 }
 
-/// The evidence an event is for a stage.
-fn taken(stage: Stage, event: usize, lineset: &LineSet, of: &Event) -> Option<Evidence> {
+/// The evidence an event is for a stage: what it says now, as far as each earlier wording covers it too.
+fn taken(stage: Stage, index: usize, lineset: &LineSet, event: &Event) -> Option<Evidence> {
+    let mut evidence = shown(stage, index, lineset, &event.body)?;
+    for before in &event.before {
+        if let Some(before) = shown(stage, index, lineset, &before.body) {
+            evidence.covers.retain(|s| before.covers.contains(s));
+        }
+    }
+    Some(evidence)
+}
+
+/// The evidence that a wording is for a stage.
+fn shown(stage: Stage, event: usize, lineset: &LineSet, body: &EventBody) -> Option<Evidence> {
     let mut by = Person::Owner;
     let mut joint = None;
-    let covers = match (stage, &of.body) {
+    let covers = match (stage, body) {
         (Stage::Joints, EventBody::JointMade(made)) => {
             joint = Some(made.joint.clone());
             joint_segment(lineset, &made.joint)
@@ -266,8 +308,10 @@ fn taken(stage: Stage, event: usize, lineset: &LineSet, of: &Event) -> Option<Ev
             joint = Some(checked.joint.clone());
             joint_segment(lineset, &checked.joint)
         }
-        (Stage::Tight, EventBody::PressureTest(test)) => test.covers.clone(),
-        (Stage::Dry, EventBody::Evacuation(evacuation)) => evacuation.covers.clone(),
+        (Stage::Tight, EventBody::PressureTest(test)) => within(&test.covers, test.valves),
+        (Stage::Dry, EventBody::Evacuation(evacuation)) => {
+            within(&evacuation.covers, evacuation.valves)
+        }
         (Stage::Charge, EventBody::Weighed(weighed)) => {
             by = weighed.by;
             CIRCUIT.to_vec()
@@ -290,6 +334,21 @@ fn taken(stage: Stage, event: usize, lineset: &LineSet, of: &Event) -> Option<Ev
     })
 }
 
+/// Whether gas or vacuum in the lines cannot reach the outdoor unit, by where the valves stood.
+pub(super) fn shut_off(covers: &[Segment], valves: Option<Valves>) -> bool {
+    let both_shut = valves.is_some_and(|valves| {
+        valves.liquid_service == Position::Shut && valves.vapour_service == Position::Shut
+    });
+    both_shut && covers.iter().any(|s| LINE_SIDE.contains(s))
+}
+
+/// What of the segments a test could cover; an older record may say more than its valves let through.
+fn within(covers: &[Segment], valves: Option<Valves>) -> Vec<Segment> {
+    let shut_off = shut_off(covers, valves);
+    let covered = |s: &Segment| !(shut_off && *s == Segment::OutdoorUnit);
+    covers.iter().copied().filter(covered).collect()
+}
+
 fn joint_segment(lineset: &LineSet, id: &str) -> Vec<Segment> {
     lineset
         .joint(id)
@@ -306,12 +365,28 @@ fn shows(visit: &TechnicianVisit, stage: Stage) -> bool {
 }
 
 /// Takes from evidence what an event touched.
-fn strike(evidence: &mut Evidence, index: usize, lineset: &LineSet, events: &[Event]) {
-    let (taken, event) = (&events[evidence.event], &events[index]);
-    if (event.at, event.number) <= (taken.at, taken.number) {
+fn strike(
+    evidence: &mut Evidence,
+    what: &Statement,
+    lineset: &LineSet,
+    events: &[Event],
+    said: &[Statement],
+) {
+    let taken = &events[evidence.event];
+    let wordings = taken.wordings();
+    let since = wordings
+        .iter()
+        .map(|(_, at, _)| *at)
+        .fold(taken.at, Moment::min);
+    let number = events[what.event].number;
+    if what.event == evidence.event || (what.at, number) <= (since, taken.number) {
         return;
     }
-    for void in voids(&event.body, lineset) {
+    let ended = wordings
+        .iter()
+        .filter_map(|(_, at, body)| ended(*at, body))
+        .max();
+    for void in voids(what.body, lineset) {
         if void.stage != evidence.stage {
             continue;
         }
@@ -319,16 +394,14 @@ fn strike(evidence: &mut Evidence, index: usize, lineset: &LineSet, events: &[Ev
             Touch::Joint(id) if evidence.joint.as_ref() == Some(&id) => evidence.covers.clone(),
             Touch::Joint(_) => Vec::new(),
             Touch::Segments(segments) => segments,
-            Touch::Gas(segments) => reached(&segments, index, lineset, events),
+            Touch::Gas(segments) => reached(&segments, what, lineset, said),
             Touch::Circuit => CIRCUIT.to_vec(),
-            Touch::UnderWay if ends(taken).is_some_and(|end| event.at < end) => {
-                evidence.covers.clone()
-            }
+            Touch::UnderWay if ended.is_some_and(|end| what.at < end) => evidence.covers.clone(),
             Touch::UnderWay => Vec::new(),
         };
         for segment in evidence.standing() {
             if touched.contains(&segment) {
-                evidence.voided.push((segment, index));
+                evidence.voided.push((segment, what.event));
             }
         }
     }
@@ -336,18 +409,21 @@ fn strike(evidence: &mut Evidence, index: usize, lineset: &LineSet, events: &[Ev
 
 /// When a test ended, as far as the event says; a logger file may say more.
 pub fn ends(event: &Event) -> Option<Moment> {
-    let (until, last) = match &event.body {
-        EventBody::PressureTest(test) => (
-            test.until,
-            test.readings.last().and_then(|r| r.seconds(event.at)),
-        ),
+    ended(event.at, &event.body)
+}
+
+fn ended(at: Moment, body: &EventBody) -> Option<Moment> {
+    let (until, last) = match body {
+        EventBody::PressureTest(test) => {
+            (test.until, test.readings.last().and_then(|r| r.seconds(at)))
+        }
         EventBody::Evacuation(evacuation) => (
             evacuation.until,
-            evacuation.readings.last().and_then(|r| r.seconds(event.at)),
+            evacuation.readings.last().and_then(|r| r.seconds(at)),
         ),
         _ => (None, None),
     };
-    until.or_else(|| event.at.later_by(last?))
+    until.or_else(|| at.later_by(last?))
 }
 
 /// The first service valve moved between two moments: a test that runs then has no one volume.
@@ -361,13 +437,13 @@ pub fn valve_moved_between(events: &[Event], from: Moment, to: Moment) -> Option
 /// Where the gas of the segments reaches at the time of an event.
 fn reached(
     segments: &[Segment],
-    index: usize,
+    what: &Statement,
     lineset: &LineSet,
-    events: &[Event],
+    said: &[Statement],
 ) -> Vec<Segment> {
     let mut reached = segments.to_vec();
     let circuit = segments.iter().any(|s| CIRCUIT.contains(s));
-    if circuit && could_be_open(index, lineset, events) {
+    if circuit && could_be_open(what, lineset, said) {
         reached.extend(CIRCUIT);
     } else if segments.iter().any(|s| LINE_SIDE.contains(s)) {
         reached.extend(LINE_SIDE);
@@ -379,8 +455,7 @@ fn reached(
 ///
 /// A valve is taken as shut only if that was on record before the event was: so a later note never brings evidence
 /// back.
-fn could_be_open(index: usize, lineset: &LineSet, events: &[Event]) -> bool {
-    let event = &events[index];
+fn could_be_open(what: &Statement, lineset: &LineSet, said: &[Statement]) -> bool {
     let start = match lineset.line_set.state {
         LineState::New => Position::Shut,
         LineState::HeldRefrigerant => Position::Open,
@@ -388,12 +463,11 @@ fn could_be_open(index: usize, lineset: &LineSet, events: &[Event]) -> bool {
     [ServiceValve::LiquidService, ServiceValve::VapourService]
         .into_iter()
         .any(|valve| {
-            let last = in_order(events)
-                .into_iter()
-                .map(|i| &events[i])
-                .take_while(|e| (e.at, e.number) < (event.at, event.number))
-                .filter_map(|e| Some((e.number, stands(&e.body, valve)?)))
-                .filter(|(number, to)| *to == Position::Open || *number < event.number)
+            let last = said
+                .iter()
+                .take_while(|s| (s.at, s.number) < (what.at, what.number))
+                .filter_map(|s| Some((s.number, stands(s.body, valve)?)))
+                .filter(|(number, to)| *to == Position::Open || *number < what.number)
                 .last();
             last.map_or(start, |(_, to)| to) == Position::Open
         })

@@ -67,6 +67,21 @@ pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
     file.sync_all()
 }
 
+/// Puts bytes in the place of a file's, whole or not at all, and through to the disk.
+pub(crate) fn replace(path: &Path, bytes: &[u8]) -> Result<(), RecordError> {
+    let mut next = path.as_os_str().to_owned();
+    next.push(".next");
+    let next = PathBuf::from(next);
+    File::create(&next)
+        .and_then(|mut file| {
+            file.write_all(bytes)?;
+            file.sync_all()
+        })
+        .map_err(failed(&next, "write it"))?;
+    fs::rename(&next, path).map_err(failed(path, "put it in place"))?;
+    path.parent().map_or(Ok(()), sync_folder)
+}
+
 /// Puts bytes into a folder under a name of their own: an equal file is used again, an unequal one is never touched.
 pub(crate) fn keep(folder: &Path, name: &str, bytes: &[u8]) -> Result<PathBuf, RecordError> {
     fs::create_dir_all(folder).map_err(failed(folder, "make it"))?;

@@ -145,6 +145,20 @@ pub enum Warning {
         /// The line, from 1.
         line: usize,
     },
+    /// Lines at the end that are gone.
+    Missing {
+        /// Lines sealed.
+        sealed: usize,
+        /// Lines left.
+        left: usize,
+    },
+    /// A correction that finds no event it could correct.
+    NotCorrected {
+        /// The line, from 1.
+        line: usize,
+        /// The event it names.
+        number: u64,
+    },
     /// A number that does not follow the one before.
     Number {
         /// The line, from 1.
@@ -167,6 +181,14 @@ impl fmt::Display for Warning {
             Warning::Edited { line } => write!(
                 f,
                 "events.jsonl line {line} was edited, or a line beside it is missing; what follows rests on the edited text"
+            ),
+            Warning::Missing { sealed, left } => write!(
+                f,
+                "events.jsonl had {sealed} whole lines and {left} are left; restore it from a copy"
+            ),
+            Warning::NotCorrected { line, number } => write!(
+                f,
+                "events.jsonl line {line} corrects event {number}, and that cannot be done; both stay as they are"
             ),
             Warning::Number {
                 line,

@@ -4,13 +4,13 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Moment;
 use super::typed::{AsTyped, Vacuum};
 use super::words::{
     Answer, ColumnUse, CompressorSpeed, Direction, JointMethod, JointResult, LiquidTap, Mode,
     Person, Phase, Position, ReleaseEnd, RepairMethod, Seen, ServiceValve, TestGas, Whereabouts,
     segments,
 };
+use super::{Moment, Photo};
 use crate::check::Segment;
 use crate::quantity::{
     Current, Duration, Fraction, Length, Mass, PressureDiff, PressureGauge, PressureReading,
@@ -31,7 +31,22 @@ pub struct Event {
     /// What else was worth a word.
     pub note: Option<String>,
     /// Photographs in the record's folder.
-    pub photos: Vec<String>,
+    pub photos: Vec<Photo>,
+    /// What it said before it was corrected, oldest first.
+    pub before: Vec<Wording>,
+}
+
+/// What an event said before a later one corrected it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wording {
+    /// When it was said to have happened.
+    pub at: Moment,
+    /// What was said to have happened.
+    pub body: EventBody,
+    /// The note.
+    pub note: Option<String>,
+    /// The number of the event that corrected it.
+    pub corrected_by: u64,
 }
 
 /// An event about to be written; the record gives it its number.
@@ -46,7 +61,7 @@ pub struct NewEvent {
     /// What else is worth a word.
     pub note: Option<String>,
     /// Photographs in the record's folder.
-    pub photos: Vec<String>,
+    pub photos: Vec<Photo>,
 }
 
 impl NewEvent {
@@ -116,6 +131,40 @@ bodies! {
     Reading = "reading",
     TechnicianVisit = "technician-visit",
     Changed = "changed",
+    Corrected = "corrected",
+}
+
+impl EventBody {
+    /// How pressures that were typed without a letter were read: "450 psi read as 450 psig".
+    pub fn readings_in_words(&self) -> Vec<String> {
+        fn echo<Q>(typed: &Option<AsTyped<Q>>) -> Option<String> {
+            typed.as_ref()?.echo().map(String::from)
+        }
+        let mut echoes: Vec<Option<String>> = match self {
+            EventBody::JointChecked(checked) => vec![echo(&checked.pressure)],
+            EventBody::PressureTest(test) => {
+                let readings = test.readings.iter();
+                let readings = readings.map(|r| r.pressure.echo().map(String::from));
+                std::iter::once(echo(&test.test_pressure))
+                    .chain(readings)
+                    .collect()
+            }
+            EventBody::Reading(reading) => {
+                vec![
+                    echo(&reading.suction_pressure),
+                    echo(&reading.liquid_pressure),
+                ]
+            }
+            EventBody::TechnicianVisit(visit) => vec![
+                echo(&visit.test_pressure),
+                echo(&visit.suction_pressure),
+                echo(&visit.liquid_pressure),
+            ],
+            _ => Vec::new(),
+        };
+        echoes.retain(Option::is_some);
+        echoes.into_iter().flatten().collect()
+    }
 }
 
 /// A joint was made up.
@@ -538,6 +587,10 @@ pub struct TechnicianVisit {
     pub pressure_held: Answer,
     /// The pressure of that test.
     pub test_pressure: Option<AsTyped<PressureGauge>>,
+    /// Suction pressure as the system was left running.
+    pub suction_pressure: Option<AsTyped<PressureGauge>>,
+    /// High-side pressure as the system was left running.
+    pub liquid_pressure: Option<AsTyped<PressureGauge>>,
     /// Whether a leak was found.
     #[serde(default)]
     pub leak_found: Answer,
@@ -555,6 +608,24 @@ pub struct Changed {
     /// What it was; left out if it was not known.
     pub from: Option<String>,
     /// What it is now; left out if it is not known any more.
+    pub to: Option<String>,
+    /// Why.
+    pub why: Option<String>,
+    /// SHA-256 of `lineset.toml` with the change in it; an older record has none.
+    pub facts: Option<String>,
+}
+
+/// An earlier event said something that is not so; both wordings stay in the record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Corrected {
+    /// The number of the event.
+    pub number: u64,
+    /// The field, as `torque`, `readings.2.pressure` (counted from 1), `at` or `note`.
+    pub field: String,
+    /// What it said; left out if it said nothing.
+    pub from: Option<String>,
+    /// What it should have said; left out if that is not known.
     pub to: Option<String>,
     /// Why.
     pub why: Option<String>,

@@ -6,7 +6,7 @@ use super::error::{RecordError, Spot};
 use super::near::nearest;
 
 /// What is wrong and what to do, from serde's message.
-fn explain(message: &str) -> (String, String) {
+pub(crate) fn explain(message: &str) -> (String, String) {
     let message = message.split(" at line ").next().unwrap_or(message).trim();
     let names = quoted(message);
     let known = || names[1..].to_vec();

@@ -41,7 +41,7 @@ pub(crate) fn write(event: &Event, prev: &str) -> serde_json::Result<String> {
         head.insert("note".into(), note.clone().into());
     }
     if !event.photos.is_empty() {
-        head.insert("photos".into(), event.photos.clone().into());
+        head.insert("photos".into(), serde_json::to_value(&event.photos)?);
     }
     if let Value::Object(fields) = without_nulls(event.body.to_json()?) {
         head.extend(fields);
@@ -109,6 +109,7 @@ pub(crate) fn read(
         body,
         note,
         photos,
+        before: Vec::new(),
     };
     Ok((event, prev))
 }

@@ -3,6 +3,7 @@
 //! Few fields are required: the name, the country and time zone of the place, how the lines are connected and what
 //! they had held. Everything else may be left out, and then is not known.
 
+use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 use super::typed::{Altitude, AsTyped, Vacuum};
@@ -41,6 +42,9 @@ pub struct LineSet {
     /// What the unit's own instructions ask for; it wins over every default.
     #[serde(default)]
     pub instructions: Instructions,
+    /// Who sold it, since when it runs, and what is promised.
+    #[serde(default, skip_serializing_if = "Warranty::is_empty")]
+    pub warranty: Warranty,
     /// Every joint, the factory's too.
     #[serde(default, rename = "joint", skip_serializing_if = "Vec::is_empty")]
     pub joints: Vec<Joint>,
@@ -206,6 +210,30 @@ pub struct Instructions {
     pub minimum_area: Option<AsTyped<Area>>,
 }
 
+/// What a warranty desk asks for; serial numbers stand with the equipment, photographs with the events.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Warranty {
+    /// Who sold it.
+    pub supplier: Option<String>,
+    /// The day it was bought, like 2026-04-30.
+    pub bought: Option<Date>,
+    /// The day it was installed.
+    pub installed: Option<Date>,
+    /// The last day of the warranty.
+    pub until: Option<Date>,
+    /// What it covers and asks for, in its own words.
+    pub terms: Option<String>,
+    /// Telephone number of the warranty desk.
+    pub phone: Option<String>,
+}
+
+impl Warranty {
+    fn is_empty(&self) -> bool {
+        *self == Warranty::default()
+    }
+}
+
 /// A joint.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -289,6 +317,7 @@ impl LineSet {
                 shares: None,
             },
             instructions: Instructions::default(),
+            warranty: Warranty::default(),
             joints: Vec::new(),
             instruments: Vec::new(),
         }

@@ -1,10 +1,11 @@
 //! The line set record on disk: facts, events, logger files, photographs.
 //!
 //! `lineset.toml` holds the facts, `events.jsonl` what happened, one line each and never rewritten; raw logger files
-//! lie in `logs/`, named in their event with size and SHA-256. Quantities are kept as typed; results are not kept,
+//! lie in `logs/`, photographs in `photos/`, named in their event with size and SHA-256. Quantities are kept as typed; results are not kept,
 //! they are computed again each time.
 
 mod change;
+mod correct;
 pub mod coverage;
 mod disk;
 mod error;
@@ -12,12 +13,15 @@ mod event;
 mod faults;
 mod input;
 mod instrument;
+mod ledger;
 mod line;
 mod lineset;
 pub mod logger;
 mod moment;
 mod near;
+mod photo;
 mod route;
+mod seal;
 mod sound;
 mod store;
 mod text;
@@ -32,16 +36,21 @@ pub use error::{RecordError, Spot, Warning};
 pub use event::*;
 pub use input::InputError;
 pub use instrument::InstrumentError;
+pub use ledger::{JointEvidence, factory_joints};
 pub use line::LINE_VERSION;
 pub use lineset::{
     Equipment, FACTS_VERSION, Instructions, InstrumentFacts, Joint, LineSet, Lines, Place, Shares,
-    Tube,
+    Tube, Warranty,
 };
 pub use moment::{Moment, MomentError, Zone};
 pub(crate) use near::nearest;
+pub use photo::{Photo, TakenIn};
 pub use route::{Applies, Route};
 pub use typed::{Altitude, AsTyped, Field, Vacuum};
-pub use verify::{LineFate, LogFate, Verification, VerifiedLine, VerifiedLog};
+pub use verify::{
+    FactsEdit, FileFate, LineFate, SealFate, Verification, VerifiedFile, VerifiedLine, Whole,
+    verify,
+};
 pub use words::*;
 
 use crate::quantity::{Barometer, BarometerError};

@@ -1,5 +1,6 @@
 //! Which stages apply, by how the lines are connected and what they have held; and what replaces the others.
 
+use super::Moment;
 use super::event::{Event, EventBody};
 use super::lineset::LineSet;
 use super::words::{
@@ -19,6 +20,8 @@ pub enum Route {
     Holding,
     /// A circuit that was opened after it held refrigerant.
     Opened,
+    /// A circuit that was opened after it held refrigerant, and that a technician has evacuated and charged since.
+    PutRight,
 }
 
 /// Whether a stage applies on a route.
@@ -43,13 +46,27 @@ pub enum Applies {
 }
 
 impl Route {
+    /// Every route.
+    pub const ALL: [Route; 5] = [
+        Route::FieldMade,
+        Route::PreCharged,
+        Route::Holding,
+        Route::Opened,
+        Route::PutRight,
+    ];
+
     /// The route of a line set, after what has happened to it.
     ///
-    /// An event can only lead to [`Route::Opened`], never back from it: what a technician does there is evidence, not
-    /// another route.
+    /// An event leads to [`Route::Opened`], and only a technician's visit leads on from there, to
+    /// [`Route::PutRight`]: one that evacuated and charged after the last opening. The next opening leads back.
     pub fn of(lineset: &LineSet, events: &[Event]) -> Route {
-        if opened_after_holding(lineset, events) {
-            return Route::Opened;
+        if let Some(opening) = last_opening(lineset, events) {
+            let put_right = events.iter().any(|event| puts_right(event, opening));
+            return if put_right {
+                Route::PutRight
+            } else {
+                Route::Opened
+            };
         }
         match (lineset.line_set.state, lineset.line_set.connection) {
             (LineState::HeldRefrigerant, _) => Route::Holding,
@@ -65,6 +82,9 @@ impl Route {
             Route::PreCharged => "pre-charged lines with couplings",
             Route::Holding => "a circuit that holds refrigerant",
             Route::Opened => "a circuit opened after it held refrigerant",
+            Route::PutRight => {
+                "a circuit that a technician evacuated and charged after it was opened"
+            }
         }
     }
 
@@ -88,6 +108,12 @@ impl Route {
             (Route::Holding, Dry) => {
                 replaced("a charged circuit is not evacuated while it is not opened")
             }
+            (Route::PutRight, Tight) => replaced(
+                "a charged circuit is not filled with nitrogen: the technician's own test stands for the time of the visit; bubbles and detector at every joint, then the watch, stand for the time since",
+            ),
+            (Route::PutRight, Dry) => replaced(
+                "the technician evacuated it, and a charged circuit is not evacuated while it is not opened",
+            ),
             (Route::Opened, Tight | Dry | Charge) => Applies::Technician {
                 why: "the circuit held refrigerant and was opened: recovery, pressure test, drier, evacuation and charging are a certified technician's",
                 source: SourceId::HeldCircuitRoute,
@@ -97,15 +123,36 @@ impl Route {
     }
 }
 
-fn opened_after_holding(lineset: &LineSet, events: &[Event]) -> bool {
+/// When the circuit was last opened after it held refrigerant, by time and number; each wording of an event counts.
+fn last_opening(lineset: &LineSet, events: &[Event]) -> Option<(Moment, u64)> {
     let held_from_the_start = lineset.line_set.state == LineState::HeldRefrigerant
         || lineset.line_set.connection == Connection::PreChargedCouplings;
-    events.iter().any(|opening| {
-        let held = held_from_the_start
-            || events
-                .iter()
-                .any(|e| (e.at, e.number) < (opening.at, opening.number) && lets_in(&e.body));
-        opens(&opening.body, lineset, held)
+    let said: Vec<(Moment, u64, &EventBody)> = events
+        .iter()
+        .flat_map(|event| {
+            let wordings = event.wordings().into_iter();
+            wordings.map(|(_, at, body)| (at, event.number, body))
+        })
+        .collect();
+    let filled = said.iter().filter(|(_, _, body)| lets_in(body));
+    let filled = filled.map(|(at, number, _)| (*at, *number)).min();
+    said.iter()
+        .filter(|(at, number, body)| {
+            let held = held_from_the_start || filled.is_some_and(|since| since < (*at, *number));
+            opens(body, lineset, held)
+        })
+        .map(|(at, number, _)| (*at, *number))
+        .max()
+}
+
+/// Whether a technician evacuated and charged after an opening, by each wording of the visit.
+fn puts_right(event: &Event, opening: (Moment, u64)) -> bool {
+    event.wordings().into_iter().all(|(_, at, body)| {
+        let visit = match body {
+            EventBody::TechnicianVisit(visit) => visit,
+            _ => return false,
+        };
+        visit.evacuated_to.is_some() && visit.charged.is_some() && (at, event.number) > opening
     })
 }
 

@@ -1,11 +1,13 @@
 //! Whether a new event fits the facts and itself, before it is written for good.
 
 use super::Moment;
+use super::coverage::{CIRCUIT, shut_off};
 use super::error::RecordError;
-use super::event::{Evacuation, EventBody, NewEvent, PressureTest};
+use super::event::{Evacuation, EventBody, NewEvent, PressureTest, Valves};
 use super::faults::choose;
 use super::lineset::LineSet;
 use super::typed::AsTyped;
+use super::words::Position;
 use crate::check::Segment;
 use crate::quantity::Duration;
 
@@ -52,7 +54,8 @@ pub(super) fn check(lineset: &LineSet, new: &NewEvent) -> Result<(), RecordError
         | EventBody::Started(_)
         | EventBody::Stopped(_)
         | EventBody::TechnicianVisit(_)
-        | EventBody::Changed(_) => Ok(()),
+        | EventBody::Changed(_)
+        | EventBody::Corrected(_) => Ok(()),
     }
 }
 
@@ -73,6 +76,7 @@ impl Check<'_> {
 
     fn pressure_test(&self, test: &PressureTest) -> Result<(), RecordError> {
         self.some_segments("covers", &test.covers)?;
+        self.valves_fit(&test.covers, test.valves)?;
         self.instrument("gauge", test.gauge.as_ref())?;
         self.instrument("thermometer", test.thermometer.as_ref())?;
         self.one_source(test.log.is_some(), test.readings.len())?;
@@ -83,6 +87,7 @@ impl Check<'_> {
 
     fn evacuation(&self, evacuation: &Evacuation) -> Result<(), RecordError> {
         self.some_segments("covers", &evacuation.covers)?;
+        self.valves_fit(&evacuation.covers, evacuation.valves)?;
         self.instrument("gauge", evacuation.gauge.as_ref())?;
         self.one_source(evacuation.log.is_some(), evacuation.readings.len())?;
         evacuation
@@ -131,6 +136,30 @@ impl Check<'_> {
             "no segment is named".into(),
             format!("name at least one of {known}"),
         ))
+    }
+
+    /// Lines and outdoor unit are one volume exactly when a service valve is open.
+    fn valves_fit(&self, covers: &[Segment], valves: Option<Valves>) -> Result<(), RecordError> {
+        let outdoor_unit = covers.contains(&Segment::OutdoorUnit);
+        if outdoor_unit && shut_off(covers, valves) {
+            return Err(self.wrong(
+                "covers",
+                "it names the outdoor unit, and both service valves were shut: nothing in the lines reached it".into(),
+                "leave outdoor-unit out, or say which valve was open",
+            ));
+        }
+        let open = valves.is_some_and(|valves| {
+            valves.liquid_service == Position::Open || valves.vapour_service == Position::Open
+        });
+        let lines = covers.iter().any(|s| CIRCUIT.contains(s));
+        if open && lines && !outdoor_unit {
+            return Err(self.wrong(
+                "covers",
+                "a service valve was open, so the outdoor unit was part of the volume, and it is not named".into(),
+                "name outdoor-unit too, or say that both valves were shut",
+            ));
+        }
+        Ok(())
     }
 
     fn one_source(&self, log: bool, readings: usize) -> Result<(), RecordError> {

@@ -1,4 +1,4 @@
-//! The folder: `lineset.toml`, `events.jsonl`, `logs/`, `photos/`.
+//! The folder: `lineset.toml`, `events.jsonl`, `events.sum`, `logs/`, `photos/`.
 //!
 //! Rules of the versions: a file or line of a newer version is refused and never rewritten; a line once written is
 //! never changed; a line torn by a power cut loses only itself, and what is left of it is kept aside.
@@ -9,9 +9,10 @@ use std::path::{Path, PathBuf};
 
 use super::disk::{self, Lock, failed};
 use super::error::{RecordError, Spot, Warning};
-use super::event::{Event, LogFile, NewEvent};
+use super::event::{Event, EventBody, LogFile, NewEvent};
 use super::lineset::{FACTS_VERSION, LineSet};
-use super::{Record, faults, line, sound};
+use super::seal::{self, Found, Seal};
+use super::{Photo, Record, TakenIn, change, correct, faults, line, sound};
 
 const FACTS: &str = "lineset.toml";
 const EVENTS: &str = "events.jsonl";
@@ -38,13 +39,15 @@ const TEMPLATE: &str = r#"
 "#;
 
 /// What `events.jsonl` holds.
-pub(super) struct Contents {
-    pub(super) events: Vec<Event>,
-    /// The line of each event, from 1.
-    pub(super) lines: Vec<usize>,
-    pub(super) warnings: Vec<Warning>,
-    /// Digest of the last whole line.
+struct Contents {
+    events: Vec<Event>,
+    /// Lines found whole.
+    lines: usize,
+    warnings: Vec<Warning>,
+    /// Digest of the last line as it was written: what the seal says of it counts before what it is now.
     last_digest: String,
+    /// Lines that were written: those found, or more where the seal counts more.
+    written: usize,
     /// Bytes up to the end of the last whole line.
     whole: usize,
     /// Whether that line still lacks its end.
@@ -76,7 +79,7 @@ impl Record {
         }
         disk::write_new(&events, b"").map_err(failed(&events, "write it"))?;
         disk::write_new(&facts, text.as_bytes()).map_err(failed(&facts, "write it"))?;
-        disk::sync_folder(folder)?;
+        Seal::begun(text.as_bytes()).write(folder)?;
         Ok(Record {
             folder: folder.to_path_buf(),
             lineset,
@@ -95,10 +98,11 @@ impl Record {
                 folder: folder.to_path_buf(),
             });
         }
+        let (bytes, found) = locked(folder)?;
+        let contents = read_events(&events_path(folder), &bytes, found.whole())?;
+        change::finish(folder, &contents.events)?;
         let text = fs::read_to_string(&facts).map_err(failed(&facts, "read it"))?;
         let lineset = read_facts(&facts, &text)?;
-        let events = events_path(folder);
-        let contents = read_events(&events, &locked_bytes(&events)?)?;
         Ok(Record {
             folder: folder.to_path_buf(),
             lineset,
@@ -109,13 +113,16 @@ impl Record {
 
     /// Whether an event fits the facts and itself; [`Record::append`] asks it too.
     pub fn fits(&self, new: &NewEvent) -> Result<(), RecordError> {
-        sound::check(&self.lineset, new)
+        sound::check(&self.lineset, new)?;
+        correct::check(self, &self.events, new)
     }
 
-    /// Writes an event behind the others and through to the disk, alone under a lock.
+    /// Writes an event behind the others and through to the disk, alone under a lock, and seals it.
     ///
     /// Events that another program wrote in the meantime are read first. Refused: an event later than it is noted,
-    /// one that names a joint or instrument that is not in the facts, a test without readings.
+    /// one that names a joint or instrument that is not in the facts, a test without readings, a correction that
+    /// gives no event. Behind a last line that was edited, or is gone, the new line holds the digest of what was
+    /// written, so that the edit stays to be seen.
     pub fn append(&mut self, new: NewEvent) -> Result<&Event, RecordError> {
         sound::check(&self.lineset, &new)?;
         self.attached(&new)?;
@@ -131,15 +138,19 @@ impl Record {
         let mut bytes = Vec::new();
         file.read_to_end(&mut bytes)
             .map_err(failed(&path, "read it"))?;
-        let contents = read_events(&path, &bytes)?;
+        let found = seal::find(&self.folder)?;
+        let mut contents = read_events(&path, &bytes, found.whole())?;
+        correct::check(self, &contents.events, &new)?;
         self.put_aside(&contents.torn)?;
+        let last = contents.events.last().map_or(0, |last| last.number);
         let event = Event {
-            number: contents.events.last().map_or(1, |last| last.number + 1),
+            number: last.max(contents.written as u64) + 1,
             at: new.at,
             noted: new.noted,
             body: new.body,
             note: new.note,
             photos: new.photos,
+            before: Vec::new(),
         };
         let text =
             line::write(&event, &contents.last_digest).map_err(|error| RecordError::Field {
@@ -150,12 +161,40 @@ impl Record {
         let start = if contents.open_end { "\n" } else { "" };
         write_line(&mut file, contents.whole, &format!("{start}{text}\n"))
             .map_err(failed(&path, "write the event"))?;
-        disk::sync_folder(&self.folder)?;
         self.warnings = contents.warnings;
         self.warnings.retain(|w| !matches!(w, Warning::Torn { .. }));
+        if let EventBody::Corrected(correction) = &event.body {
+            correct::put_into_effect(&mut contents.events, event.number, correction)?;
+        }
         self.events = contents.events;
         self.events.push(event);
+        self.seal(found, contents.lines + 1, line::digest(text.as_bytes()))?;
         Ok(&self.events[self.events.len() - 1])
+    }
+
+    /// Seals what is written.
+    fn seal(&self, found: Found, lines: usize, last: String) -> Result<(), RecordError> {
+        let path = facts_path(&self.folder);
+        let facts = fs::read(&path).map_err(failed(&path, "read it"))?;
+        let mut seal = match found {
+            Found::Whole(seal) => seal,
+            // nothing says who wrote the facts that stand now
+            Found::None | Found::Damaged => Seal::begun(&facts),
+        };
+        seal.note_facts(line::digest(&facts), false);
+        (seal.lines, seal.last) = (lines, last);
+        seal.write(&self.folder)
+    }
+
+    /// Takes down in the seal that the program has written the facts.
+    pub(super) fn seal_facts(&self, facts: &str) -> Result<(), RecordError> {
+        match seal::find(&self.folder)? {
+            Found::Whole(mut seal) => {
+                seal.note_facts(line::digest(facts.as_bytes()), true);
+                seal.write(&self.folder)
+            }
+            Found::None | Found::Damaged => Ok(()),
+        }
     }
 
     /// Copies a raw logger file into the record; an equal file is used again, an unequal one is never overwritten.
@@ -169,16 +208,21 @@ impl Record {
         })
     }
 
-    /// Copies a photograph into the record; gives the path that an event names.
-    pub fn attach_photo(&self, source: &Path) -> Result<String, RecordError> {
-        Ok(self.attach(source, PHOTOS, "photo.jpg")?.0)
+    /// Copies a photograph into the record, with its size and digest; it never leaves the folder.
+    pub fn attach_photo(&self, source: &Path) -> Result<Photo, RecordError> {
+        let (file, bytes) = self.attach(source, PHOTOS, "photo.jpg")?;
+        Ok(Photo {
+            file,
+            taken_in: Some(TakenIn {
+                bytes: bytes.len() as u64,
+                sha256: line::digest(&bytes),
+            }),
+        })
     }
 
     /// Where a logger file of the record lies.
     pub fn log_path(&self, log: &LogFile) -> PathBuf {
-        // only the name counts, so that no record leads out of its folder
-        let name = Path::new(&log.file).file_name().unwrap_or_default();
-        self.folder.join(LOGS).join(name)
+        log_path(&self.folder, log)
     }
 
     /// The logger files that lie in the record, named by an event or not.
@@ -216,12 +260,12 @@ impl Record {
         if let Some(log) = log.filter(|log| !self.log_path(log).is_file()) {
             return Err(missing("log", &log.file));
         }
-        let absent = |photo: &&String| {
-            let inside = Path::new(photo).parent() == Some(Path::new(PHOTOS));
-            !(inside && self.folder.join(photo).is_file())
+        let absent = |photo: &&Photo| {
+            let inside = Path::new(&photo.file).parent() == Some(Path::new(PHOTOS));
+            !(inside && photo_path(&self.folder, photo).is_file())
         };
         match new.photos.iter().find(absent) {
-            Some(photo) => Err(missing("photos", photo)),
+            Some(photo) => Err(missing("photos", &photo.file)),
             None => Ok(()),
         }
     }
@@ -267,18 +311,33 @@ fn spot(file: &Path, line: usize, field: Option<&str>) -> Spot {
     }
 }
 
-/// The bytes of the events; a record without the file has none yet.
-pub(super) fn locked_bytes(path: &Path) -> Result<Vec<u8>, RecordError> {
-    let mut file = match File::open(path) {
+/// The bytes of the events with their seal, under one lock; a record without the file has none yet.
+pub(super) fn locked(folder: &Path) -> Result<(Vec<u8>, Found), RecordError> {
+    let path = events_path(folder);
+    let mut file = match File::open(&path) {
         Ok(file) => file,
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
-        Err(error) => return Err(failed(path, "open it")(error)),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
+            return Ok((Vec::new(), seal::find(folder)?));
+        }
+        Err(error) => return Err(failed(&path, "open it")(error)),
     };
-    disk::lock(&file, path, Lock::Shared)?;
+    disk::lock(&file, &path, Lock::Shared)?;
     let mut bytes = Vec::new();
     file.read_to_end(&mut bytes)
-        .map_err(failed(path, "read it"))?;
-    Ok(bytes)
+        .map_err(failed(&path, "read it"))?;
+    Ok((bytes, seal::find(folder)?))
+}
+
+/// Where a logger file lies; only its name counts, so that no record leads out of its folder.
+pub(super) fn log_path(folder: &Path, log: &LogFile) -> PathBuf {
+    let name = Path::new(&log.file).file_name().unwrap_or_default();
+    folder.join(LOGS).join(name)
+}
+
+/// Where a photograph lies; likewise.
+pub(super) fn photo_path(folder: &Path, photo: &Photo) -> PathBuf {
+    let name = Path::new(&photo.file).file_name().unwrap_or_default();
+    folder.join(PHOTOS).join(name)
 }
 
 /// Where the events of a folder are.
@@ -319,13 +378,14 @@ pub(super) fn read_facts(path: &Path, text: &str) -> Result<LineSet, RecordError
     }
 }
 
-/// Reads all lines; only the last may be torn.
-pub(super) fn read_events(path: &Path, bytes: &[u8]) -> Result<Contents, RecordError> {
+/// Reads all lines; only the last may be torn. If the seal counts it, it is missing, and stays so to be seen.
+fn read_events(path: &Path, bytes: &[u8], seal: Option<&Seal>) -> Result<Contents, RecordError> {
     let mut contents = Contents {
         events: Vec::new(),
-        lines: Vec::new(),
+        lines: 0,
         warnings: Vec::new(),
         last_digest: line::first_digest(),
+        written: 0,
         whole: 0,
         open_end: false,
         torn: Vec::new(),
@@ -367,14 +427,44 @@ pub(super) fn read_events(path: &Path, bytes: &[u8]) -> Result<Contents, RecordE
         let end = start + text.len();
         contents.open_end = end == bytes.len();
         contents.whole = (end + 1).min(bytes.len());
-        contents.lines.push(*number);
+        contents.lines += 1;
+        if let EventBody::Corrected(correction) = &event.body {
+            let done = correct::put_into_effect(&mut contents.events, event.number, correction);
+            if done.is_err() {
+                contents.warnings.push(Warning::NotCorrected {
+                    line: *number,
+                    number: correction.number,
+                });
+            }
+        }
         contents.events.push(event);
     }
+    contents.hold_against(seal, before);
     Ok(contents)
 }
 
+impl Contents {
+    /// Holds what was found against the seal; `last` is the last line's place in the file.
+    fn hold_against(&mut self, seal: Option<&Seal>, last: usize) {
+        self.written = self.lines;
+        let Some(seal) = seal.filter(|seal| seal.lines >= self.lines) else {
+            return;
+        };
+        if seal.lines > self.lines {
+            self.warnings.push(Warning::Missing {
+                sealed: seal.lines,
+                left: self.lines,
+            });
+        } else if seal.last != self.last_digest {
+            self.warnings.push(Warning::Edited { line: last });
+        }
+        self.written = seal.lines;
+        self.last_digest = seal.last.clone();
+    }
+}
+
 /// The lines that are not blank: number from 1, first byte, text without its end.
-fn lines(bytes: &[u8]) -> Vec<(usize, usize, &[u8])> {
+pub(super) fn lines(bytes: &[u8]) -> Vec<(usize, usize, &[u8])> {
     let mut found = Vec::new();
     let mut start = 0;
     for (index, text) in bytes.split(|b| *b == b'\n').enumerate() {

@@ -152,6 +152,10 @@ words! {
     TestGas {
         /// Dry nitrogen.
         Nitrogen = "nitrogen",
+        /// Dry argon.
+        Argon = "argon",
+        /// Dry helium.
+        Helium = "helium",
         /// Nitrogen with a trace of hydrogen.
         FormingGas = "forming-gas",
         /// Compressed air.

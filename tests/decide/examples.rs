@@ -37,6 +37,42 @@ fn every_example_has_its_answer() {
             Meanwhile::LeaveOff,
             HowSoon::BeforeRunning,
         ),
+        (
+            "harbour-retested",
+            Verdict::GoOn,
+            Meanwhile::LeaveOff,
+            HowSoon::WhenConvenient,
+        ),
+        (
+            "orchard-moisture",
+            Verdict::Repeat,
+            Meanwhile::LeaveOff,
+            HowSoon::BeforeRunning,
+        ),
+        (
+            "fjord-winter",
+            Verdict::Call,
+            Meanwhile::LeaveOff,
+            HowSoon::BeforeRunning,
+        ),
+        (
+            "theatre-ducted",
+            Verdict::Stop,
+            Meanwhile::PowerOff,
+            HowSoon::Now,
+        ),
+        (
+            "library-brazed",
+            Verdict::Call,
+            Meanwhile::LeaveOff,
+            HowSoon::BeforeRunning,
+        ),
+        (
+            "cottage-visited",
+            Verdict::GoOn,
+            Meanwhile::Run,
+            HowSoon::WhenConvenient,
+        ),
     ];
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
     let mut found: Vec<String> = std::fs::read_dir(folder)
@@ -55,6 +91,57 @@ fn every_example_has_its_answer() {
             "{name}: {:#?}",
             decision.grounds
         );
+    }
+}
+
+/// The rule that leads each example's answer, and the stage that is why.
+#[test]
+fn every_new_example_says_what_it_is_there_to_show() {
+    let table = [
+        (
+            "harbour-retested",
+            "go-on-not-ready",
+            Stage::Tight,
+            Outcome::Pass,
+        ),
+        ("orchard-moisture", "repeat-dry", Stage::Dry, Outcome::Fail),
+        (
+            "fjord-winter",
+            "call-charge-lost",
+            Stage::Run,
+            Outcome::NotValidNow,
+        ),
+        (
+            "theatre-ducted",
+            "stop-flammable-indoors",
+            Stage::Charge,
+            Outcome::Undecided,
+        ),
+        (
+            "library-brazed",
+            "call-brazed-without-nitrogen",
+            Stage::Dry,
+            Outcome::Pass,
+        ),
+        ("cottage-visited", "go-on-watch", Stage::Run, Outcome::Pass),
+    ];
+    for (name, code, stage, outcome) in table {
+        let judged = judged(name);
+        assert_eq!(judged.decision.grounds[0].code, code, "{name}");
+        let finding = judged.findings.iter().find(|f| f.stage == stage).unwrap();
+        assert_eq!(finding.outcome, outcome, "{name}: {:#?}", finding.reasons);
+    }
+}
+
+#[test]
+fn every_example_is_the_one_that_was_written() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let folder = entry.unwrap().path();
+        let record = Record::open(&folder).unwrap();
+        let found = verify(&folder).unwrap();
+        assert!(found.intact(), "{}: {found:#?}", record.lineset.name);
+        assert!(record.lineset.invented, "{}", record.lineset.name);
     }
 }
 

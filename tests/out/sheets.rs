@@ -1,9 +1,11 @@
 //! Two invented sheets: a workshop by a lake in a mountain valley, ducted heat pump, R-454B, flared lines.
 
 use lineproof::check::{Caution, Detail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
-use lineproof::decide::{Decision, Ground, HowSoon, Meanwhile, NextStep, Verdict};
+use lineproof::decide::{
+    Decision, Effort, Ground, HowSoon, Meanwhile, NextStep, Verdict, WouldChange,
+};
 use lineproof::out::figure::{Hold, Running, RunningPoint, Saturation, Span};
-use lineproof::out::{EventLine, JointLine, Sheet, StageSheet};
+use lineproof::out::{EventLine, JointLine, Proof, Sheet, StageSheet};
 use lineproof::quantity::{
     Interval, Mass, PressureRate, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
 };
@@ -87,6 +89,8 @@ pub fn go_on() -> Sheet {
         ],
         warnings: vec![],
         joints: ledger(),
+        facts: vec![],
+        left_out: vec![],
         hold: Some(hold(1440, 0.012)),
         running: None,
     }
@@ -198,7 +202,12 @@ pub fn call() -> Sheet {
                 "a hiss, or oil on a joint",
                 "the outdoor unit trips or starts more than six times an hour",
             ],
-            would_change: vec![],
+            would_change: vec![WouldChange {
+                text: "look at the flare with a detector in still air".into(),
+                command: Some("lineproof add DIR joint-checked --joint coil-liquid --method detector --result no-leak".into()),
+                narrows: "whether it still leaks; a technician is needed either way".into(),
+                effort: Effort::Minutes,
+            }],
         },
         stages,
         events: vec![
@@ -346,6 +355,11 @@ fn ledger() -> Vec<JointLine> {
         place: place.into(),
         kind: kind.into(),
         factory,
+        proof: if factory {
+            Proof::Nothing
+        } else {
+            Proof::Looked
+        },
         state: state.into(),
     };
     vec![
@@ -528,9 +542,11 @@ fn step(text: &str, command: Option<&str>) -> NextStep {
 
 fn event(at: &str, noted: Option<&str>, what: &str, voids: Option<&str>) -> EventLine {
     EventLine {
+        number: 7,
         at: at.into(),
         noted: noted.map(str::to_string),
         what: what.into(),
         voids: voids.map(str::to_string),
+        photos: vec![],
     }
 }

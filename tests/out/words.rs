@@ -43,6 +43,11 @@ fn a_sheet_to_call_as_text() {
 }
 
 #[test]
+fn a_summary_as_text() {
+    insta::assert_snapshot!("summary", text::summary(&sheets::call(), Style::Plain));
+}
+
+#[test]
 fn a_decision_as_text() {
     insta::assert_snapshot!(
         "decision",
@@ -111,6 +116,7 @@ fn one_off_commands_as_json_have_null_for_what_is_not_a_number() {
 fn no_word_from_inside_stands_on_a_screen() {
     for sheet in [sheets::go_on(), sheets::call()] {
         has_no_inside_word(&text::sheet(&sheet, Style::Plain));
+        has_no_inside_word(&text::summary(&sheet, Style::Plain));
         has_no_inside_word(&json::document(&SheetDocument::from(&sheet)));
     }
 }

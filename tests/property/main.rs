@@ -8,3 +8,4 @@ mod world;
 mod air;
 mod decide;
 mod quantity;
+mod record;

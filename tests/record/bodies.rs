@@ -60,6 +60,25 @@ fn valves() -> impl Strategy<Value = Valves> {
     })
 }
 
+/// Lines and outdoor unit are one volume exactly when a valve is open.
+fn covers_and_valves() -> impl Strategy<Value = (Vec<Segment>, Option<Valves>)> {
+    (segments(), option::of(valves())).prop_map(|(mut covers, valves)| {
+        let open = valves.is_some_and(|v| {
+            v.liquid_service == Position::Open || v.vapour_service == Position::Open
+        });
+        let lines = covers
+            .iter()
+            .any(|s| !matches!(s, Segment::OutdoorUnit | Segment::Hoses));
+        if valves.is_some() && lines {
+            covers.retain(|s| *s != Segment::OutdoorUnit);
+            if open {
+                covers.insert(0, Segment::OutdoorUnit);
+            }
+        }
+        (covers, valves)
+    })
+}
+
 /// Clock time or time since the start.
 fn time() -> impl Strategy<
     Value = (
@@ -135,16 +154,15 @@ fn pressure_test() -> impl Strategy<Value = EventBody> {
             indoor,
         });
     (
-        segments(),
+        covers_and_valves(),
         word(TestGas::ALL),
         option::of(typed("psig")),
-        option::of(valves()),
         option::of(share()),
         option::of(moment()),
         vec(reading, 1..4),
     )
         .prop_map(
-            |(covers, gas, test_pressure, valves, outdoor_share, until, readings)| {
+            |((covers, valves), gas, test_pressure, outdoor_share, until, readings)| {
                 EventBody::from(PressureTest {
                     covers,
                     gas,
@@ -171,16 +189,15 @@ fn evacuation() -> impl Strategy<Value = EventBody> {
         },
     );
     (
-        segments(),
+        covers_and_valves(),
         option::of(text()),
-        option::of(valves()),
         option::of(typed("min")),
         option::of(typed("F")),
         option::of(typed("C")),
         vec(reading, 1..4),
     )
         .prop_map(
-            |(covers, rule, valves, isolated_after, coldest, ambient, readings)| {
+            |((covers, valves), rule, isolated_after, coldest, ambient, readings)| {
                 EventBody::from(Evacuation {
                     covers,
                     rule,
@@ -373,6 +390,8 @@ fn technician_visit() -> impl Strategy<Value = EventBody> {
                     drier: answers[0],
                     pressure_held: answers[1],
                     test_pressure,
+                    suction_pressure: None,
+                    liquid_pressure: None,
                     leak_found: answers[2],
                     repaired: answers[3],
                 })
@@ -400,6 +419,7 @@ fn small() -> impl Strategy<Value = EventBody> {
                 from,
                 to: why.clone(),
                 why,
+                facts: None,
             })
         }),
     ]

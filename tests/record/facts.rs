@@ -54,6 +54,13 @@ shares = { outdoors = "30 %", attic = "20 %" }
 [instructions]
 vacuum = "500 micron"
 
+[warranty]
+supplier = "the merchant at the bridge"
+installed = "2026-05-04"
+until = "2036-05-03"
+terms = "registered within 60 days"
+phone = "555 0100"
+
 [[joint]]
 id = "liquid-out"
 segment = "liquid-line"

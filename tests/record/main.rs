@@ -1,10 +1,15 @@
 //! The line set record on disk, and what evidence it still holds. All line sets here are invented.
 
 mod bodies;
+mod correct;
 mod evidence;
 mod facts;
+mod killed;
+mod ledger;
+mod page;
 mod route;
 mod store;
+mod verify;
 
 use lineproof::record::*;
 
@@ -64,6 +69,7 @@ pub fn event(number: u64, minutes: i64, body: impl Into<EventBody>) -> Event {
         body: body.into(),
         note: None,
         photos: Vec::new(),
+        before: Vec::new(),
     }
 }
 

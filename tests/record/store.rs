@@ -30,6 +30,22 @@ fn with_three_events() -> (tempfile::TempDir, Record) {
     (folder, record)
 }
 
+/// As a program leaves it that was stopped before it had sealed the third event.
+fn stopped_at_the_third() -> (tempfile::TempDir, Record) {
+    let (folder, mut record) = begun();
+    let seal = folder.path().join("events.sum");
+    let mut before = Vec::new();
+    for minutes in 0..3 {
+        before = fs::read(&seal).unwrap();
+        let started = Started {
+            mode: Mode::Cooling,
+        };
+        record.append(new_event(minutes, started)).unwrap();
+    }
+    fs::write(seal, before).unwrap();
+    (folder, record)
+}
+
 fn lines(folder: &Path) -> Vec<String> {
     let text = fs::read_to_string(folder.join("events.jsonl")).unwrap();
     text.lines().map(String::from).collect()
@@ -112,7 +128,7 @@ fn a_folder_with_a_record_is_left_alone() {
 
 #[test]
 fn a_torn_last_line_loses_only_itself_and_is_kept_aside() {
-    let (folder, record) = with_three_events();
+    let (folder, record) = stopped_at_the_third();
     let path = folder.path().join("events.jsonl");
     let whole = fs::read(&path).unwrap();
     let last = lines(folder.path())[2].len();
@@ -273,7 +289,10 @@ fn an_edited_line_is_found() {
         .iter()
         .map(|l| l.fate)
         .collect();
-    assert_eq!(states, [LineFate::Intact, LineFate::Edited, LineFate::Last]);
+    assert_eq!(
+        states,
+        [LineFate::Intact, LineFate::Edited, LineFate::Intact]
+    );
 }
 
 #[test]
@@ -374,7 +393,10 @@ fn events_that_do_not_fit_are_refused_and_not_written() {
         ),
     ];
     let mut photographed = new_event(0, Stopped::default());
-    photographed.photos = vec!["../lineset.toml".into()];
+    photographed.photos = vec![Photo {
+        file: "../lineset.toml".into(),
+        taken_in: None,
+    }];
     let error = record.append(photographed).unwrap_err().to_string();
     assert!(error.contains("is not in the record"), "{error}");
     for (new, expected) in cases {
@@ -420,10 +442,10 @@ fn logger_files_are_copied_once_and_checked() {
     assert!(record.verify().unwrap().intact());
     fs::write(&kept, "hours,psig\n0,352\n").unwrap();
     assert_eq!(
-        record.verify().unwrap().logs[0].fate,
-        LogFate::Edited { bytes: 17 }
+        record.verify().unwrap().files[0].fate,
+        FileFate::Edited { bytes: 17 }
     );
     fs::remove_file(&kept).unwrap();
-    assert_eq!(record.verify().unwrap().logs[0].fate, LogFate::Missing);
+    assert_eq!(record.verify().unwrap().files[0].fate, FileFate::Missing);
     assert!(folder.path().join("logs/hold-2.csv").exists());
 }

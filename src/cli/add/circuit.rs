@@ -84,13 +84,33 @@ impl Log {
     }
 }
 
+/// Where the service valves stood, if it is known of both.
+#[derive(Debug, clap::Args)]
+struct Valves {
+    /// Where the liquid service valve stood: open or shut
+    #[arg(long, requires = "vapour_service", value_parser = word!(Position))]
+    liquid_service: Option<Position>,
+    /// Where the vapour service valve stood: open or shut
+    #[arg(long, requires = "liquid_service", value_parser = word!(Position))]
+    vapour_service: Option<Position>,
+}
+
+impl Valves {
+    fn stood(&self) -> Option<record::Valves> {
+        Some(record::Valves {
+            liquid_service: self.liquid_service?,
+            vapour_service: self.vapour_service?,
+        })
+    }
+}
+
 /// A standing pressure test.
 #[derive(Debug, clap::Args)]
 pub(super) struct PressureTest {
     /// The segments under pressure, e.g. liquid-line,vapour-line,indoor-coil
     #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
     covers: Vec<Segment>,
-    /// The gas: nitrogen, forming-gas, air, oxygen, refrigerant, not-known
+    /// The gas: nitrogen, argon, helium, forming-gas, air, oxygen, refrigerant, not-known
     #[arg(long, default_value = "nitrogen", value_parser = word!(TestGas))]
     gas: TestGas,
     /// The pressure aimed at, e.g. 500psig
@@ -102,6 +122,8 @@ pub(super) struct PressureTest {
     /// Share of the gas volume outdoors, e.g. "35 %"
     #[arg(long, value_parser = field::<Fraction>, allow_hyphen_values = true)]
     outdoor_share: Option<AsTyped<Fraction>>,
+    #[command(flatten)]
+    valves: Valves,
     #[command(flatten)]
     log: Log,
     /// A reading: time since the start, pressure, and optionally outdoor and indoor temperature,
@@ -157,7 +179,7 @@ impl Noted for PressureTest {
             test_pressure: self.test_pressure,
             gauge: self.gauge,
             thermometer: None,
-            valves: None,
+            valves: self.valves.stood(),
             outdoor_share: self.outdoor_share,
             until: None,
             log: self
@@ -187,6 +209,8 @@ pub(super) struct Evacuation {
     /// Temperature of the coldest part that could be wet
     #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
     coldest: Option<AsTyped<Temperature>>,
+    #[command(flatten)]
+    valves: Valves,
     #[command(flatten)]
     log: Log,
     /// A reading of the isolated vacuum: time and pressure, e.g. 5min=455micron
@@ -229,7 +253,7 @@ impl Noted for Evacuation {
             covers: self.covers,
             rule: self.rule,
             gauge: self.gauge,
-            valves: None,
+            valves: self.valves.stood(),
             isolated_after: self.isolated_after,
             coldest: self.coldest,
             ambient: None,
@@ -348,8 +372,8 @@ impl Noted for Repaired {
 /// Refrigerant came out.
 #[derive(Debug, clap::Args)]
 pub(super) struct Released {
-    /// From where, e.g. indoor-coil
-    #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
+    /// From where, e.g. indoor-coil; the whole circuit when not given, which voids more
+    #[arg(long, value_delimiter = ',', value_parser = segment)]
     segments: Vec<Segment>,
     /// The joint, if it was one
     #[arg(long)]
@@ -367,6 +391,8 @@ pub(super) struct Released {
     #[arg(long, value_delimiter = ',', value_parser = word!(Seen))]
     seen: Vec<Seen>,
     #[command(flatten)]
+    valves: Valves,
+    #[command(flatten)]
     when: When,
 }
 
@@ -376,14 +402,23 @@ impl Noted for Released {
     }
     fn body(self, _: &Record, _: Moment) -> Body {
         Ok(record::Released {
-            segments: self.segments,
+            segments: or_the_circuit(self.segments),
             joint: self.joint,
             lasted: self.lasted,
             ended: self.ended,
             whereabouts: self.whereabouts,
             seen: self.seen,
-            valves: None,
+            valves: self.valves.stood(),
         }
         .into())
+    }
+}
+
+/// Where nobody could say, it is taken as everywhere: more is voided, never less.
+fn or_the_circuit(segments: Vec<Segment>) -> Vec<Segment> {
+    if segments.is_empty() {
+        record::coverage::CIRCUIT.to_vec()
+    } else {
+        segments
     }
 }

@@ -4,7 +4,7 @@ mod circuit;
 mod system;
 mod work;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Subcommand;
@@ -34,8 +34,8 @@ Examples:
   lineproof add cabin evacuation --reading 0min=412micron --reading 5min=455micron \\
     --reading 10min=470micron --reading 20min=486micron \\
     --gauge v1 --covers liquid-line,vapour-line,indoor-coil
-  lineproof add cabin released --at \"2026-07-02 18:05\" --lasted 4min \\
-    --where indoors --segments indoor-coil";
+  lineproof add cabin released --at \"2026-07-02 18:05\" --lasted 4min --seen hiss,mist
+  lineproof add cabin corrected --number 3 --field readings.2.pressure --to 448psig --why \"misread\"";
 
 /// What every event may have.
 #[derive(Debug, clap::Args)]
@@ -81,8 +81,10 @@ enum Kind {
     Reading(#[command(flatten)] Box<system::Reading>),
     /// A certified technician was there
     TechnicianVisit(#[command(flatten)] Box<system::TechnicianVisit>),
-    /// A fact that results depend on was changed in lineset.toml
+    /// A fact in lineset.toml is another than it was; the file is edited with the event
     Changed(#[command(flatten)] work::Changed),
+    /// An earlier event says something that is not so; both wordings stay in the record
+    Corrected(#[command(flatten)] work::Corrected),
 }
 
 /// What an event's arguments come to.
@@ -91,14 +93,33 @@ trait Noted {
     fn body(self, record: &Record, at: Moment) -> Result<EventBody, Box<dyn std::error::Error>>;
 }
 
-fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
+/// When it happened and when it is noted, which is now.
+fn times(
+    record: &Record,
+    at: Option<&String>,
+) -> Result<(Moment, Moment), Box<dyn std::error::Error>> {
     // a clock's fraction of a second says nothing about work with a wrench
     let now = Timestamp::from_second(Timestamp::now().as_second())?;
     let noted = Moment::of(now, record.zone());
-    let at = match &args.when().at {
-        Some(text) => Moment::typed(text, record.zone())?,
-        None => noted,
-    };
+    match at {
+        Some(text) => Ok((Moment::typed(text, record.zone())?, noted)),
+        None => Ok((noted, noted)),
+    }
+}
+
+/// Says what is in the record now, how pressures without a letter were read, and what comes next.
+fn said(event: &Event, folder: &Path) {
+    let readings = event.body.readings_in_words();
+    let read: String = readings.iter().map(|echo| format!("{echo}.\n")).collect();
+    let (number, word, at) = (event.number, event.body.word(), event.at);
+    let folder = folder.display();
+    print(&format!(
+        "Event {number}, {word}, {at}, is in {folder}.\n{read}Next: lineproof decide {folder}\n"
+    ));
+}
+
+fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
+    let (at, noted) = times(record, args.when().at.as_ref())?;
     let note = args.when().note.clone();
     let taken = args.when().photo.clone();
     let kept = record.kept_logs();
@@ -120,12 +141,8 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
     for photo in &taken {
         new.photos.push(record.attach_photo(photo)?);
     }
-    let event = record.append(new)?;
-    let (number, word, at) = (event.number, event.body.word(), event.at);
-    let folder = record.folder.display();
-    print(&format!(
-        "Event {number}, {word}, {at}, is in {folder}.\nNext: lineproof decide {folder}\n"
-    ));
+    let folder = record.folder.clone();
+    said(record.append(new)?, &folder);
     Ok(ExitCode::SUCCESS)
 }
 
@@ -139,6 +156,7 @@ fn accepted(record: &Record, new: &NewEvent) -> Result<(), Box<dyn std::error::E
         body: new.body.clone(),
         note: None,
         photos: Vec::new(),
+        before: Vec::new(),
     };
     decide::readable(record, &event)
         .map_err(|error| format!("nothing was recorded: {error}").into())
@@ -163,7 +181,8 @@ pub(super) fn run(args: Args) -> Ran {
         Kind::Stopped(a) => add(record, a),
         Kind::Reading(a) => add(record, *a),
         Kind::TechnicianVisit(a) => add(record, *a),
-        Kind::Changed(a) => add(record, a),
+        Kind::Changed(a) => work::change(record, a),
+        Kind::Corrected(a) => work::correct(record, a),
     }
 }
 

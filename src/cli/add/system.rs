@@ -294,6 +294,12 @@ pub(super) struct TechnicianVisit {
     /// The pressure of that test
     #[arg(long, value_parser = field::<PressureGauge>, allow_hyphen_values = true)]
     test_pressure: Option<AsTyped<PressureGauge>>,
+    /// Suction pressure as the system was left running
+    #[arg(long, value_parser = field::<PressureGauge>, allow_hyphen_values = true)]
+    suction_pressure: Option<AsTyped<PressureGauge>>,
+    /// High-side pressure as the system was left running
+    #[arg(long, value_parser = field::<PressureGauge>, allow_hyphen_values = true)]
+    liquid_pressure: Option<AsTyped<PressureGauge>>,
     /// Was a leak found? yes, no, not-known
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
     leak_found: Answer,
@@ -316,6 +322,8 @@ impl Noted for TechnicianVisit {
             drier: self.drier,
             pressure_held: self.pressure_held,
             test_pressure: self.test_pressure,
+            suction_pressure: self.suction_pressure,
+            liquid_pressure: self.liquid_pressure,
             leak_found: self.leak_found,
             repaired: self.repaired,
         }

@@ -1,6 +1,9 @@
-//! Joints, and corrected facts.
+//! Joints, changed facts, corrected events.
 
-use super::{Noted, When, word};
+use std::process::ExitCode;
+
+use super::{Noted, When, said, times, word};
+use crate::cli::Ran;
 use crate::cli::new::field;
 use crate::quantity::{Duration, Length, PressureGauge, Torque};
 use crate::record::{self, Answer, AsTyped, EventBody, JointMethod, JointResult, Moment, Record};
@@ -121,33 +124,58 @@ fn known_joint(record: &Record, id: &str) -> Result<(), String> {
 /// A fact was changed.
 #[derive(Debug, clap::Args)]
 pub(super) struct Changed {
-    /// The fact, e.g. equipment.nameplate_charge
+    /// The fact, e.g. equipment.nameplate_charge, or with its id joint.liquid-indoor.torque
     #[arg(long)]
     field: String,
-    /// What it was
-    #[arg(long)]
-    from: Option<String>,
-    /// What it is now
+    /// What it is now; not known any more when not given
     #[arg(long)]
     to: Option<String>,
     /// Why
     #[arg(long)]
     why: Option<String>,
-    #[command(flatten)]
-    when: When,
+    /// When it changed or was noticed, e.g. "2026-02-11 16:30"; now when not given
+    #[arg(long)]
+    at: Option<String>,
 }
 
-impl Noted for Changed {
-    fn when(&self) -> &When {
-        &self.when
-    }
-    fn body(self, _: &Record, _: Moment) -> Result<EventBody, Box<dyn std::error::Error>> {
-        Ok(record::Changed {
-            field: self.field,
-            from: self.from,
-            to: self.to,
-            why: self.why,
-        }
-        .into())
-    }
+/// Edits the fact in lineset.toml and writes the event of it, both or neither.
+pub(super) fn change(record: &mut Record, args: Changed) -> Ran {
+    let (at, noted) = times(record, args.at.as_ref())?;
+    let folder = record.folder.clone();
+    let event = record.change(&args.field, args.to.as_deref(), args.why, at, noted)?;
+    said(event, &folder);
+    Ok(ExitCode::SUCCESS)
+}
+
+/// An earlier event said something that is not so.
+#[derive(Debug, clap::Args)]
+pub(super) struct Corrected {
+    /// The number of the event
+    #[arg(long)]
+    number: u64,
+    /// Its field, e.g. torque, readings.2.pressure (counted from 1), at or note
+    #[arg(long)]
+    field: String,
+    /// What it should have said, lists with commas; not known when not given
+    #[arg(long)]
+    to: Option<String>,
+    /// Why
+    #[arg(long)]
+    why: Option<String>,
+    /// When it was noticed, e.g. "2026-02-11 16:30"; now when not given
+    #[arg(long)]
+    at: Option<String>,
+}
+
+/// Writes the correction, if the event it gives could have been recorded.
+pub(super) fn correct(record: &mut Record, args: Corrected) -> Ran {
+    let (at, noted) = times(record, args.at.as_ref())?;
+    let to = match (args.field.as_str(), &args.to) {
+        ("at", Some(text)) => Some(Moment::typed(text, record.zone())?.to_string()),
+        (_, to) => to.clone(),
+    };
+    let folder = record.folder.clone();
+    let event = record.correct(args.number, &args.field, to.as_deref(), args.why, at, noted)?;
+    said(event, &folder);
+    Ok(ExitCode::SUCCESS)
 }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{command, invented, items, reference, row, sentence, symbol};
+use super::{command, invented, items, kept, reference, row, sentence, symbol};
 use crate::check::Outcome;
 use crate::decide::{Decision, Meanwhile};
 use crate::out::sheet::{Lead, bring, first};
@@ -10,6 +10,8 @@ use crate::out::{Sheet, Sources, StageSheet};
 
 /// Lines of a printed sheet below the stations, when the headline takes two.
 const LINES: usize = 23;
+/// Joints named on the first sheet.
+const JOINTS: usize = 5;
 /// Letters in a printed line of text, and of the headline.
 const LINE: usize = 75;
 const HEADLINE: usize = 46;
@@ -25,6 +27,7 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
                 p { (sheet.equipment) ", " (sheet.refrigerant) ". " (sheet.place) "." }
                 p { "Route: " (sheet.route) "." }
                 @if sheet.invented { p { (invented()) } }
+                @if let Some(words) = sheet.left_out_words() { p { strong.invented { (sentence(&words)) } } }
             }
             p.verdict { (symbol::verdict(decision.verdict)) (decision.verdict.words()) }
             h1 #answer { (sentence(lead.words)) @if let Some(ground) = lead.ground { (reference(ground.source, sources)) } }
@@ -38,7 +41,9 @@ pub(super) fn page(sheet: &Sheet, sources: &Sources) -> Markup {
                 (row("switch it off if", items(decision.stop_signs.iter().copied())))
             }
             (next(decision, shown.next))
+            (would_change(decision, shown.changes))
             (technician(decision, &shown))
+            @if let Some(words) = sheet.unproven_words(JOINTS) { (row("proven by nothing", html! { p { (kept(&words)) "." } })) }
             (unseen(sheet, shown.unseen))
         }
     }
@@ -71,6 +76,7 @@ fn proven(stage: &StageSheet) -> bool {
 struct Shown {
     next: usize,
     why: usize,
+    changes: usize,
     unseen: usize,
     first: usize,
     bring: usize,
@@ -85,14 +91,21 @@ impl Shown {
             let signs = decision.stop_signs.iter().map(|s| lines(s));
             room.take(signs, usize::MAX);
         }
+        let unproven = sheet.unproven_words(JOINTS);
+        room.take(unproven.iter().map(|words| lines(words)), usize::MAX);
         let steps = decision.next.iter();
         let steps = steps.map(|s| lines(&s.text) + s.command.as_deref().map_or(0, lines));
         let next = room.take(steps, room.0 / 2);
         let why = room.take(lead.others.iter().map(|g| lines(&g.text)), room.0 / 2);
+        let changes = decision.would_change.iter();
+        let changes = changes
+            .map(|c| lines(&c.text) + lines(&c.narrows) + c.command.as_deref().map_or(0, lines));
+        let changes = room.take(changes, room.0 / 2);
         let unseen = sheet.unseen().map(|(_, text)| lines(text));
         Shown {
             next,
             why,
+            changes,
             unseen: room.take(unseen, room.0.saturating_sub(4)),
             first: fitting(first(decision).into_iter().map(str::len), 2 * LINE),
             bring: fitting(bring(decision).into_iter().map(str::len), 2 * LINE),
@@ -160,6 +173,25 @@ fn next(decision: &Decision, shown: usize) -> Markup {
                     }
                 }
                 (and_more(decision.next.len() - shown, "#next"))
+            }))
+        }
+    }
+}
+
+/// The measurements that could change the answer, the cheapest first.
+fn would_change(decision: &Decision, shown: usize) -> Markup {
+    html! {
+        @if shown > 0 {
+            (row("would change if", html! {
+                ul {
+                    @for change in &decision.would_change[..shown] {
+                        li {
+                            (sentence(&change.text)) " " (sentence(&change.narrows)) span.under { (change.effort.words()) }
+                            @if let Some(words) = &change.command { (command(words)) }
+                        }
+                    }
+                }
+                (and_more(decision.would_change.len() - shown, "#changes"))
             }))
         }
     }

@@ -5,25 +5,41 @@ use maud::{Markup, html};
 use super::{command, items, reference, row, sentence};
 use crate::decide::Decision;
 use crate::out::sheet::{bring, first};
-use crate::out::{EventLine, JointLine, Sources};
+use crate::out::{EventLine, Sheet, Sources};
 
-pub(super) fn joints(joints: &[JointLine]) -> Markup {
+/// What is not proven stands first.
+pub(super) fn joints(sheet: &Sheet) -> Markup {
     html! {
-        @if !joints.is_empty() {
+        @if !sheet.joints.is_empty() {
             section #joints-ledger {
                 h2 { "Joints" }
                 table.ledger {
                     thead { tr { th scope="col" { "joint" } th scope="col" { "kind" } th scope="col" { "evidence" } } }
-                    tbody {
-                        @for joint in joints {
-                            tr {
-                                th scope="row" { (joint.id) span.under { (joint.place) } }
-                                td { (joint.kind) @if joint.factory { span.under { "factory joint" } } }
-                                td { (sentence(&joint.state)) }
+                    @for (proof, joints) in sheet.joints_by_proof() {
+                        tbody {
+                            tr.group { th colspan="3" scope="rowgroup" { (sentence(proof.words()).trim_end_matches('.')) span.count { " " (joints.len()) } } }
+                            @for joint in joints {
+                                tr {
+                                    th scope="row" { (joint.id) span.under { (joint.place) } }
+                                    td { (joint.kind) @if joint.factory { span.under { "factory joint" } } }
+                                    td { (sentence(&joint.state)) }
+                                }
                             }
                         }
                     }
                 }
+            }
+        }
+    }
+}
+
+/// Address and serial numbers, for a warranty desk.
+pub(super) fn facts(sheet: &Sheet) -> Markup {
+    html! {
+        @if !sheet.facts.is_empty() {
+            section #facts {
+                h2 { "The equipment's papers" }
+                table.ledger { tbody { @for (label, text) in &sheet.facts { tr { th scope="row" { (label) } td { (text) } } } } }
             }
         }
     }
@@ -41,11 +57,13 @@ pub(super) fn events(events: &[EventLine]) -> Markup {
                             tr {
                                 th scope="row" {
                                     (event.at)
+                                    span.under { "event " (event.number) }
                                     @if let Some(noted) = &event.noted { span.under { "noted " (noted) } }
                                 }
                                 td {
                                     (sentence(&event.what))
                                     @if let Some(voids) = &event.voids { span.under { "makes out of date: " (voids) } }
+                                    @if !event.photos.is_empty() { span.under { "photographs: " (event.photos.join(", ")) } }
                                 }
                             }
                         }
@@ -81,6 +99,16 @@ pub(super) fn every_ground(decision: &Decision, sources: &Sources) -> Markup {
                             }
                         }
                     }
+                }
+            }
+            div #changes {
+                @if !decision.would_change.is_empty() {
+                    (row("would change if", html! {
+                        ul { @for change in &decision.would_change { li {
+                            (sentence(&change.text)) " " (sentence(&change.narrows)) span.under { (change.effort.words()) }
+                            @if let Some(words) = &change.command { (command(words)) }
+                        } } }
+                    }))
                 }
             }
             div #next {

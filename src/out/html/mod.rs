@@ -1,11 +1,13 @@
 //! One self-contained HTML report: no script, nothing loaded from elsewhere, for screen, phone and paper.
 
+mod card;
 mod chart;
 mod first;
 mod ledger;
 mod stage;
 mod symbol;
 
+pub use card::hissing_card;
 pub use chart::{ChartError, chart};
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -39,8 +41,9 @@ pub fn report(sheet: &Sheet) -> Result<String, DrawError> {
                 main {
                     (first::page(sheet, &sources))
                     @for stage in &stages { (stage) }
-                    (ledger::joints(&sheet.joints))
+                    (ledger::joints(sheet))
                     (ledger::events(&sheet.events))
+                    (ledger::facts(sheet))
                     (ledger::warnings(&sheet.warnings))
                     (ledger::every_ground(&sheet.decision, &sources))
                     (ledger::sources(&sources))

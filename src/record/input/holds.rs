@@ -104,6 +104,8 @@ impl Record {
             gauge_resolution: PressureDiff::from_si(0.0),
             gauge_drift_per_kelvin: gauge.drift_per_kelvin,
             gas: match test.gas {
+                TestGas::Argon => tight::TestGas::Argon,
+                TestGas::Helium => tight::TestGas::Helium,
                 TestGas::Air => tight::TestGas::Air,
                 TestGas::Oxygen => tight::TestGas::Oxygen,
                 TestGas::Nitrogen

@@ -47,6 +47,7 @@ pub fn event(number: u64, minutes: i64, body: impl Into<EventBody>) -> Event {
         body: body.into(),
         note: None,
         photos: Vec::new(),
+        before: Vec::new(),
     }
 }
 

@@ -154,9 +154,9 @@ impl Supposed {
             at,
             noted: at,
             body,
+            before: Vec::new(),
             note: None,
             photos: Vec::new(),
-            before: Vec::new(),
         });
     }
 
@@ -396,7 +396,7 @@ fn leaves_something_open(finding: &Finding) -> bool {
     .any(|code| finding.says(code))
 }
 
-/// The smallest visit that reaches the kindest answer that any visit reaches by itself.
+/// The smallest visit that reaches the kindest verdict that any visit reaches by itself.
 fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
     let look = || TechnicianVisit {
         leak_found: Answer::No,
@@ -404,11 +404,11 @@ fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
     };
     let weigh = || TechnicianVisit {
         recovered: any_mass(),
+        evacuated_to: any_vacuum(),
         charged: any_mass(),
         ..look()
     };
     let whole = || TechnicianVisit {
-        evacuated_to: any_vacuum(),
         drier: Answer::Yes,
         pressure_held: Answer::Yes,
         repaired: Answer::Yes,
@@ -421,8 +421,8 @@ fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
             look(),
         ),
         (
-            "a technician recovers and weighs what is in, and charges by weight",
-            "--recovered MASS --charged MASS --leak-found no",
+            "a technician recovers and weighs what is in, evacuates, and charges by weight",
+            "--recovered MASS --evacuated-to VACUUM --charged MASS --leak-found no",
             weigh(),
         ),
         (
@@ -436,13 +436,13 @@ fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
         supposed.visited(visit);
         (text, arguments, supposed.joined())
     });
-    let kinder: Vec<_> = reached
+    // a visit also makes the owner's own checks out of date: what counts is the verdict it leads to
+    let better: Vec<_> = reached
         .into_iter()
-        .filter(|(.., then)| then.kinder_than(now))
+        .filter(|(.., then)| then.verdict < now.verdict || then.kinder_than(now))
         .collect();
-    let (text, arguments, then) = kinder
-        .iter()
-        .find(|(.., then)| !kinder.iter().any(|(.., other)| other.kinder_than(*then)))?;
+    let kindest = better.iter().map(|(.., then)| then.verdict).min()?;
+    let (text, arguments, then) = better.iter().find(|(.., then)| then.verdict == kindest)?;
     Some(WouldChange {
         text: (*text).into(),
         command: Some(format!("lineproof add DIR technician-visit {arguments}")),

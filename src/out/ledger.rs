@@ -103,10 +103,8 @@ fn looks<'a>(
 fn passed_test<'a>(judgement: &'a Judgement, joint: &Joint) -> Option<&'a Evidence> {
     let passed = |f: &&crate::check::Finding| f.stage == Stage::Tight && f.outcome == Outcome::Pass;
     judgement.findings.iter().find(passed)?;
-    let tests = taken(judgement, Stage::Tight).iter();
-    tests
-        .filter(|e| e.standing().contains(&joint.segment))
-        .next_back()
+    let mut tests = taken(judgement, Stage::Tight).iter();
+    tests.rfind(|e| e.standing().contains(&joint.segment))
 }
 
 fn taken(judgement: &Judgement, stage: Stage) -> &[Evidence] {

@@ -111,11 +111,11 @@ fn put_in_place(folder: &Path) -> Result<(), RecordError> {
 
 /// Puts in place the facts of a change whose event was written before the program was stopped.
 pub(super) fn finish(folder: &Path, events: &[Event]) -> Result<(), RecordError> {
-    let changes = events.iter().filter_map(|event| match &event.body {
+    let last = events.iter().rev().find_map(|event| match &event.body {
         EventBody::Changed(changed) => changed.facts.as_deref(),
         _ => None,
     });
-    match (changes.last(), fs::read(next_path(folder))) {
+    match (last, fs::read(next_path(folder))) {
         (Some(sum), Ok(next)) if line::digest(&next) == sum => put_in_place(folder),
         _ => Ok(()),
     }

@@ -1,6 +1,9 @@
 //! Decisions: every rule, every example, everything that can be said.
 
 mod examples;
+mod place;
 mod reasons;
 mod rules;
 mod said;
+mod why;
+mod would_change;

@@ -50,7 +50,7 @@ fn page() -> String {
     page.push_str(
         "\n## Rules of the decision\n\n\
          The most severe answer, the most careful *meanwhile* and the most pressing *how soon* of all rules \
-         that speak win.\n\n\
+         that speak win. Evidence in conflict is shown whatever else speaks.\n\n\
          | code | answer | meanwhile | how soon | meaning | source |\n|---|---|---|---|---|---|\n",
     );
     for rule in rules::all() {
@@ -65,7 +65,52 @@ fn page() -> String {
             rule.source.key()
         );
     }
+    page.push_str("\n## What each rule asks for\n");
+    for rule in rules::all() {
+        let _ = write!(page, "\n`{}`\n", rule.code);
+        for (what, list) in [("first", rule.first), ("bring", rule.bring)] {
+            if !list.is_empty() {
+                let _ = writeln!(page, "- {what}: {}", list.join("; "));
+            }
+        }
+        let _ = writeln!(page, "- undone by: {}", rule.undo);
+    }
     page
+}
+
+/// The sources that the tests' inputs say each reason with, the stages' own first.
+fn reason_sources() -> String {
+    let mut table = String::from(
+        "# The sources that each reason is held against. Written by `UPDATE_DOCS=1 cargo test --test house` \
+         from the tests that say every code\ncode,sources\n",
+    );
+    for (_, codes, inputs) in said::all() {
+        let inputs = inputs();
+        for (code, _) in codes {
+            let reasons = inputs.iter().flat_map(|(_, finding, _)| &finding.reasons);
+            let keys: BTreeSet<&str> = reasons
+                .filter(|r| r.code == *code)
+                .map(|r| r.source.key())
+                .collect();
+            let keys: Vec<&str> = keys.into_iter().collect();
+            let _ = writeln!(table, "{code},{}", keys.join(" "));
+        }
+    }
+    table
+}
+
+#[test]
+fn the_sources_of_the_reasons_are_up_to_date() {
+    let path = root().join("tables/reason_sources.csv");
+    let table = reason_sources();
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        std::fs::write(&path, &table).unwrap();
+    }
+    let found = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(
+        found.replace("\r\n", "\n") == table,
+        "tables/reason_sources.csv is stale: UPDATE_DOCS=1 cargo test --test house writes it"
+    );
 }
 
 #[test]

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use lineproof::check::{Finding, Outcome, Reason, Segment, Stage, joints, run, tight};
-use lineproof::decide::{Decision, evidence, judge};
+use lineproof::check::{Finding, Outcome, Reason, Segment, Stage, charge, dry, joints, run, tight};
+use lineproof::decide::{Decision, Verdict, evidence, judge};
 use lineproof::quantity::UnitSystem;
 use lineproof::record::*;
 use lineproof::source::SourceId;
@@ -21,7 +21,9 @@ const RANKS: [&[Outcome]; 3] = [
 ];
 
 /// Codes that a rule listens to, each with the stage that says it.
-const LISTENED: [(Stage, &str); 10] = [
+const LISTENED: [(Stage, &str); 12] = [
+    (Stage::Dry, dry::reasons::LEAK),
+    (Stage::Charge, charge::reasons::TO_WEIGH_IN),
     (Stage::Tight, tight::reasons::WRONG_GAS),
     (Stage::Tight, tight::reasons::OVER_RATING),
     (Stage::Tight, tight::reasons::LEAK_SEEN),
@@ -61,10 +63,16 @@ fn line_sets() -> impl Strategy<Value = LineSet> {
 
 /// What happens without being an incident.
 fn usual() -> impl Strategy<Value = EventBody> {
+    let results = (select(JointMethod::ALL), select(JointResult::ALL));
+    let looks = results.prop_map(|(method, result)| look("liquid-out", method, result).into());
+    let gases = select(TestGas::ALL).prop_map(|gas| test_with(gas).into());
     let valves = select(ServiceValve::ALL);
     let moved = (valves, select(Position::ALL)).prop_map(|(v, to)| valve(v, to).into());
     prop_oneof![
         moved,
+        looks,
+        gases,
+        Just(weighed_out().into()),
         select(Person::ALL).prop_map(|by| weighed(by).into()),
         Just(evacuation().into()),
         Just(started().into()),
@@ -72,6 +80,15 @@ fn usual() -> impl Strategy<Value = EventBody> {
         Just(put_right().into()),
         Just(TechnicianVisit::default().into()),
     ]
+}
+
+/// What a test or a look showed.
+fn shows() -> impl Strategy<Value = (Stage, Outcome, Person)> {
+    (
+        select(vec![Stage::Joints, Stage::Tight, Stage::Dry]),
+        select(vec![Outcome::Pass, Outcome::Undecided, Outcome::Fail]),
+        select(Person::ALL),
+    )
 }
 
 fn segments() -> impl Strategy<Value = Vec<Segment>> {
@@ -102,6 +119,8 @@ fn incident() -> impl Strategy<Value = EventBody> {
                 .into()
             }),
         (answer(), answer()).prop_map(|(nitrogen, present)| brazed(nitrogen, present).into()),
+        select(JointMethod::ALL)
+            .prop_map(|method| look("liquid-out", method, JointResult::Leak).into()),
     ]
 }
 
@@ -117,14 +136,18 @@ fn worlds() -> impl Strategy<Value = World> {
         vec![Position::Open],
         vec![Position::Open, Position::Shut],
     ]);
-    let parts = (line_sets(), outcomes, says, valves, later);
-    parts.prop_map(|(lineset, outcomes, says, valves, later)| {
+    let shown = vec(shows(), 0..4);
+    let parts = (line_sets(), outcomes, says, valves, later, shown);
+    parts.prop_map(|(lineset, outcomes, says, valves, later, shown)| {
         let mut world = World::all_well(lineset);
         for (stage, outcome) in Stage::ALL.into_iter().zip(outcomes) {
             world = world.with(stage, outcome);
         }
         for (stage, code) in says {
             say(&mut world.findings, stage, code);
+        }
+        for (stage, outcome, by) in shown {
+            world = world.shown(stage, outcome, by);
         }
         let both = valves.into_iter().zip(0..).flat_map(|(to, at)| {
             ServiceValve::ALL
@@ -198,6 +221,48 @@ proptest! {
         };
         prop_assert_eq!(answer(Outcome::Undecided), answer(Outcome::OutOfDate));
         prop_assert_eq!(answer(Outcome::Undecided), answer(Outcome::NotValidNow));
+    }
+
+    /// Evidence in conflict only adds: neither side of it getting worse looks like an improvement.
+    #[test]
+    fn one_more_side_of_a_conflict_never_gives_a_kinder_answer(
+        world in worlds(),
+        (stage, outcome, by) in shows(),
+    ) {
+        let after = world.clone().shown(stage, outcome, by);
+        not_kinder(&world.decision(), &after.decision())?;
+    }
+
+    /// A place of which no rule is known gives no permission: what is silent there is silent where a rule is known.
+    #[test]
+    fn a_place_not_known_is_no_permission(
+        world in worlds(),
+        known in select(vec!["US", "EU"]),
+        activity in select(vec![EventBody::from(weighed(Person::Owner)), weighed_out().into()]),
+    ) {
+        let spoken = |country: &str| {
+            let mut world = world.clone();
+            world.lineset.place.country = country.into();
+            let number = world.events.len() as u64 + 1;
+            world.events.push(event(number, 9000, activity.clone()));
+            world.decision()
+        };
+        let (here, elsewhere) = (spoken(known), spoken("Chile"));
+        prop_assert!(here.verdict >= Verdict::Call);
+        prop_assert!(elsewhere.verdict >= Verdict::Repeat);
+        prop_assert!(elsewhere.meanwhile >= here.meanwhile);
+        prop_assert!(elsewhere.how_soon >= here.how_soon);
+    }
+
+    /// The list of what would change the answer starts with the cheapest, and each line says what it could become.
+    #[test]
+    fn what_would_change_it_is_in_order_and_said_once(world in worlds()) {
+        let list = world.decision().would_change;
+        prop_assert!(list.is_sorted_by_key(|w| w.effort));
+        for (nth, one) in list.iter().enumerate() {
+            prop_assert!(one.narrows.contains("; "), "{:?}", one);
+            prop_assert!(list[..nth].iter().all(|other| other.text != one.text), "{:?}", one);
+        }
     }
 
     #[test]

@@ -129,7 +129,7 @@ fn lines_cut_from_the_end_are_missed_and_stay_missed() {
     let path = folder.path().join("events.jsonl");
     let bytes = fs::read(&path).unwrap();
     fs::write(&path, &bytes[..bytes.len() - 9]).unwrap();
-    assert_eq!(fates(folder.path()), [LineFate::Intact, LineFate::Edited]);
+    assert_eq!(fates(folder.path()), [LineFate::Unproven, LineFate::Edited]);
 }
 
 #[test]

@@ -103,6 +103,21 @@ impl World {
         self
     }
 
+    /// With what a piece of evidence of the lines showed, an hour after the last.
+    pub fn shown(mut self, stage: Stage, outcome: Outcome, by: Person) -> World {
+        let joint = (stage == Stage::Joints).then(|| "liquid-out".to_string());
+        self.shown.push(Shown {
+            stage,
+            at: minute(60 * self.shown.len() as i64),
+            by,
+            joint,
+            outcome,
+            covers: LINES.to_vec(),
+            whole: true,
+        });
+        self
+    }
+
     /// With one more event, an hour after the last.
     pub fn then(mut self, body: impl Into<EventBody>) -> World {
         let number = self.events.len() as u64 + 1;
@@ -153,6 +168,59 @@ pub fn brazed(nitrogen_flowing: Answer, refrigerant_present: Answer) -> Repaired
         filler: None,
         nitrogen_flowing,
         refrigerant_present,
+    }
+}
+
+pub fn repaired(joint: &str, method: RepairMethod) -> Repaired {
+    Repaired {
+        joint: Some(joint.into()),
+        method,
+        ..brazed(Answer::Yes, Answer::No)
+    }
+}
+
+pub fn factory_joint(id: &str) -> Joint {
+    Joint {
+        id: id.into(),
+        segment: Segment::IndoorCoil,
+        kind: JointKind::Brazed,
+        factory: true,
+        od: None,
+        torque: None,
+        torque_max: None,
+    }
+}
+
+pub fn look(joint: &str, method: JointMethod, result: JointResult) -> JointChecked {
+    JointChecked {
+        joint: joint.into(),
+        method,
+        result,
+        watched: None,
+        pressure: None,
+    }
+}
+
+/// A standing pressure test of the lines, without its readings.
+pub fn test_with(gas: TestGas) -> PressureTest {
+    PressureTest {
+        covers: LINES.to_vec(),
+        gas,
+        test_pressure: None,
+        gauge: None,
+        thermometer: None,
+        valves: None,
+        outdoor_share: None,
+        until: None,
+        log: None,
+        readings: Vec::new(),
+    }
+}
+
+pub fn weighed_out() -> Weighed {
+    Weighed {
+        direction: Direction::Out,
+        ..weighed(Person::Owner)
     }
 }
 

@@ -9,7 +9,8 @@ use super::{Ran, print};
 use crate::fluid::Refrigerant;
 use crate::quantity::{Length, Mass, MassPerLength, TemperatureDiff};
 use crate::record::{
-    self, Altitude, AsTyped, Connection, Field, LineSet, LineState, MeteringDevice, Record, Tube, Zone,
+    self, Altitude, AsTyped, Connection, Field, LineSet, LineState, MeteringDevice, Record, Tube,
+    Zone,
 };
 
 /// Makes a line set record: a folder with lineset.toml, which you complete in any text editor.

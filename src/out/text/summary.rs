@@ -4,7 +4,7 @@ use super::page::Page;
 use super::{Style, sentence};
 use crate::check::Outcome;
 use crate::decide::evidence;
-use crate::decide::{Decision, Meanwhile, NextStep};
+use crate::decide::{Decision, Meanwhile, NextStep, Verdict};
 use crate::out::sheet::Lead;
 use crate::out::{Sheet, StageSheet};
 
@@ -119,6 +119,10 @@ fn next(page: &mut Page, decision: &Decision) {
 
 /// The cheapest measurement that could change the answer.
 fn cheapest(page: &mut Page, decision: &Decision) {
+    // before that, what is next is what would change it
+    if decision.verdict < Verdict::Call {
+        return;
+    }
     let already = |text: &str| decision.next.iter().any(|step| step.text == text);
     let Some(change) = decision.would_change.first().filter(|c| !already(&c.text)) else {
         return;

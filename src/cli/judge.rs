@@ -1,5 +1,6 @@
 //! `check`, `decide`, `report`: a record judged from end to end.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use jiff::Zoned;
@@ -139,7 +140,9 @@ pub(super) fn report(args: ReportArgs) -> Ran {
     }
     // said before the page is written, so that nobody is surprised by what it holds
     if !args.output.json {
-        print(&in_folder(&text::before_report(&tells), &args.folder));
+        // beside the result, as notes are
+        let said = in_folder(&text::before_report(&tells), &args.folder);
+        let _ = std::io::stderr().write_all(said.as_bytes());
     }
     let sheet = opened.sheet(&args.without);
     write(&args.out, &html::report(&sheet)?)?;

@@ -234,7 +234,6 @@ fn due(case: &Case, stage: Stage, outcomes: &[Outcome]) -> Option<String> {
     outcomes.iter().find_map(|o| first_reason(case, stage, *o))
 }
 
-/// The first stage up to the start that has no evidence yet.
 /// What the lines still need, and whose work that is at the place; once everything before it is done.
 fn charge_to_add(case: &Case) -> Option<String> {
     (next_before_start(case)? == Stage::Charge).then_some(())?;
@@ -245,6 +244,7 @@ fn charge_to_add(case: &Case) -> Option<String> {
     Some(format!("next is charge: {}; {}", said.text, place.cite()))
 }
 
+/// The first stage up to the start that has no evidence yet.
 fn next_before_start(case: &Case) -> Option<Stage> {
     [
         Stage::Joints,

@@ -1,11 +1,12 @@
 //! `check`, `decide`, `report`: a record judged from end to end.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use jiff::Zoned;
 
 use super::args::Output;
-use super::{Ran, in_folder, print, verdict_code, warn, write};
+use super::{Ran, in_folder, print, verdict_code, warn, writable, write};
 use crate::decide::{self, Judgement, Place};
 use crate::out::personal::{self, PersonalKind, Preview};
 use crate::out::text::{self, Style};
@@ -137,12 +138,16 @@ pub(super) fn report(args: ReportArgs) -> Ran {
         });
         return Ok(verdict_code(verdict));
     }
+    let sheet = opened.sheet(&args.without);
+    let page = html::report(&sheet)?;
+    writable(&args.out)?;
     // said before the page is written, so that nobody is surprised by what it holds
     if !args.output.json {
-        print(&in_folder(&text::before_report(&tells), &args.folder));
+        // beside the result, as notes are
+        let said = in_folder(&text::before_report(&tells), &args.folder);
+        let _ = std::io::stderr().write_all(said.as_bytes());
     }
-    let sheet = opened.sheet(&args.without);
-    write(&args.out, &html::report(&sheet)?)?;
+    write(&args.out, &page)?;
     print(&if args.output.json {
         json::document(&json::PreviewDocument::from(&tells))
     } else {

@@ -174,12 +174,25 @@ fn print(text: &str) {
 
 /// Writes a file, or says what to check.
 fn write(path: &Path, text: &str) -> Result<(), String> {
-    std::fs::write(path, text).map_err(|e| {
+    std::fs::write(path, text).map_err(cannot_be_written(path))
+}
+
+/// Whether a file can be written, before anything is said; what it holds stays.
+fn writable(path: &Path) -> Result<(), String> {
+    let opened = std::fs::OpenOptions::new()
+        .append(true)
+        .create(true)
+        .open(path);
+    opened.map(drop).map_err(cannot_be_written(path))
+}
+
+fn cannot_be_written(path: &Path) -> impl Fn(std::io::Error) -> String {
+    move |e| {
         format!(
             "{}: cannot be written ({e}); check that the folder exists and that you may write there",
             path.display()
         )
-    })
+    }
 }
 
 /// The exit code of an outcome.

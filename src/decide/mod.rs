@@ -219,24 +219,6 @@ fn next(case: &Case, verdict: Verdict, grounds: &[Ground]) -> Vec<NextStep> {
         .findings
         .iter()
         .find(|f| !matches!(f.outcome, Outcome::Pass | Outcome::DoesNotApply));
-    let yours = case
-        .findings
-        .iter()
-        .filter(|f| f.stage < Stage::Charge)
-        .find(|f| !matches!(f.outcome, Outcome::Pass | Outcome::DoesNotApply));
-    if let Some(finding) = yours
-        && grounds
-            .first()
-            .is_some_and(|g| g.code == "call-charge-to-add")
-    {
-        steps.push(NextStep {
-            text: format!(
-                "before the visit, record what {} asks for",
-                finding.stage.word()
-            ),
-            command: command(finding.stage),
-        });
-    }
     match verdict {
         Verdict::Call | Verdict::Stop => steps.push(NextStep {
             text: "after the visit, write down what was recovered, charged and measured".into(),

@@ -254,7 +254,11 @@ pub(super) fn would_change(case: &Case) -> Vec<WouldChange> {
             effort: measurement.effort,
         });
     }
-    list.extend(visit(&as_is, now));
+    list.extend(visit(
+        &as_is,
+        now,
+        case.opened_after_refrigerant().is_some(),
+    ));
     list.sort_by_key(|w| w.effort);
     list
 }
@@ -397,7 +401,9 @@ fn leaves_something_open(finding: &Finding) -> bool {
 }
 
 /// The smallest visit that reaches the kindest verdict that any visit reaches by itself.
-fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
+///
+/// A circuit that was opened needs the whole visit, whatever less would lift the answer (`SourceId::HeldCircuitRoute`).
+fn visit(as_is: &Supposed, now: Joined, opened: bool) -> Option<WouldChange> {
     let look = || TechnicianVisit {
         leak_found: Answer::No,
         ..TechnicianVisit::default()
@@ -431,14 +437,17 @@ fn visit(as_is: &Supposed, now: Joined) -> Option<WouldChange> {
             whole(),
         ),
     ];
-    let reached = visits.map(|(text, arguments, visit)| {
-        let mut supposed = as_is.clone();
-        supposed.visited(visit);
-        (text, arguments, supposed.joined())
-    });
+    let reached =
+        visits
+            .into_iter()
+            .skip(if opened { 2 } else { 0 })
+            .map(|(text, arguments, visit)| {
+                let mut supposed = as_is.clone();
+                supposed.visited(visit);
+                (text, arguments, supposed.joined())
+            });
     // a visit also makes the owner's own checks out of date: what counts is the verdict it leads to
     let better: Vec<_> = reached
-        .into_iter()
         .filter(|(.., then)| then.verdict < now.verdict || then.kinder_than(now))
         .collect();
     let kindest = better.iter().map(|(.., then)| then.verdict).min()?;

@@ -6,7 +6,10 @@
 use super::assemble::day;
 use super::narrate::narrate;
 use crate::decide::Place;
-use crate::record::{Answer, Event, EventBody, LineSet, Person, Record, Warranty, coverage};
+use crate::decide::place::{self, Activity};
+use crate::record::{
+    Answer, Direction, Event, EventBody, LineSet, Person, Record, Warranty, coverage,
+};
 use jiff::civil::Date;
 
 /// A kind of personal facts, left out together.
@@ -80,30 +83,37 @@ pub struct Preview {
     pub personal: Vec<PersonalLine>,
     /// Work that the place leaves to certified people, or that a reader may hold against the owner.
     pub work: Vec<PersonalLine>,
-    /// Who may do such work at the place.
-    pub rule: &'static str,
+    /// Who may do such work at the place, each rule once.
+    pub rules: Vec<String>,
 }
 
 impl Preview {
     /// What the report of a record would tell.
     pub fn of(record: &Record) -> Preview {
+        let place = Place::of(&record.lineset.place.country);
         let mut personal: Vec<PersonalLine> = of_facts(&record.lineset);
         let mut work = Vec::new();
+        let mut rules = Vec::new();
         for index in coverage::in_order(&record.events) {
             let event = &record.events[index];
             personal.extend(of_event(event));
-            if is_reserved(&event.body) {
-                work.push(PersonalLine {
-                    event: Some((event.number, day(event))),
-                    kind: None,
-                    text: narrate(event),
-                });
+            let Some(activity) = activity(&event.body) else {
+                continue;
+            };
+            work.push(PersonalLine {
+                event: Some((event.number, day(event))),
+                kind: None,
+                text: narrate(event),
+            });
+            let rule = place::rule(place, activity).cite();
+            if !rules.contains(&rule) {
+                rules.push(rule);
             }
         }
         Preview {
             personal,
             work,
-            rule: rule(Place::of(&record.lineset.place.country)),
+            rules,
         }
     }
 
@@ -245,32 +255,27 @@ fn of_event(event: &Event) -> Vec<PersonalLine> {
         .collect()
 }
 
-/// Work on a circuit with refrigerant in it, done by the owner or by nobody named.
-fn is_reserved(body: &EventBody) -> bool {
+/// The work on a circuit with refrigerant in it that an event tells of, done by the owner or by nobody named.
+fn activity(body: &EventBody) -> Option<Activity> {
     match body {
-        EventBody::Weighed(weighed) => weighed.by == Person::Owner,
+        EventBody::Weighed(weighed) if weighed.by == Person::Owner => {
+            Some(match weighed.direction {
+                Direction::In => Activity::Charge,
+                Direction::Out => Activity::Recover,
+            })
+        }
         EventBody::Reading(reading) => {
-            reading.read_by == Some(Person::Owner)
-                && (reading.suction_pressure.is_some() || reading.liquid_pressure.is_some())
+            let gauges = reading.suction_pressure.is_some() || reading.liquid_pressure.is_some();
+            (gauges && reading.read_by != Some(Person::Technician))
+                .then_some(Activity::AttachGauges)
         }
-        EventBody::Opened(opened) => opened.held_refrigerant != Answer::No,
-        EventBody::Repaired(repaired) => repaired.refrigerant_present == Answer::Yes,
-        EventBody::Released(_) => true,
-        _ => false,
-    }
-}
-
-/// Who may do work on a circuit with refrigerant in it.
-fn rule(place: Place) -> &'static str {
-    match place {
-        Place::Us => {
-            "in the United States opening, charging and reading gauges on a charged circuit is work for certified people (40 CFR 82 subpart F)"
+        EventBody::Opened(opened) => {
+            (opened.held_refrigerant != Answer::No).then_some(Activity::OpenCircuit)
         }
-        Place::Eu => {
-            "in the European Union work on a circuit with fluorinated gas is for certified people (Regulation (EU) 2024/573)"
+        EventBody::Repaired(repaired) => {
+            (repaired.refrigerant_present == Answer::Yes).then_some(Activity::BrazeCharged)
         }
-        Place::Elsewhere => {
-            "many countries leave such work to certified people: ask which rule is yours"
-        }
+        EventBody::Released(_) => Some(Activity::ReleaseToAir),
+        _ => None,
     }
 }

@@ -195,7 +195,7 @@ fn table() -> Vec<(&'static str, World, World)> {
             well().then(test_with(TestGas::Nitrogen)),
         ),
         (
-            "call-charge-to-add",
+            "go-on-charge-to-add",
             well().saying(Charge, NotDone, charge::reasons::TO_WEIGH_IN),
             well().with(Charge, NotDone),
         ),

@@ -1,7 +1,7 @@
 //! *call a technician*: work that takes a certified person, or more than an owner can measure.
 
 use super::Rule;
-use crate::check::{Outcome, Stage, charge, joints};
+use crate::check::{Outcome, Stage, joints};
 use crate::decide::case::Case;
 use crate::decide::evidence;
 use crate::decide::place::{Activity, Place, Who, rule};
@@ -122,21 +122,6 @@ pub(super) const RULES: &[Rule] = &[
         ],
         undo: "a technician's visit that evacuated and charged by weight",
         applies: test_gas_in_charge,
-        ..CALL
-    },
-    Rule {
-        code: "call-charge-to-add",
-        meaning: "Refrigerant is to be added for the line's length.",
-        source: SourceId::UnitInstructions,
-        meanwhile: Meanwhile::LeaveOff,
-        how_soon: HowSoon::WhenConvenient,
-        bring: &["scale", "the refrigerant on the label"],
-        first: &[
-            "finish joints, pressure test and evacuation before the visit",
-            "check label, line lengths and factor",
-        ],
-        undo: "the mass weighed in: lineproof add DIR weighed --mass MASS --direction in --by technician",
-        applies: charge_to_add,
         ..CALL
     },
     Rule {
@@ -351,17 +336,6 @@ fn charge_off(case: &Case) -> Option<String> {
         "{said}; {}",
         rule(case.place(), Activity::Charge).cite()
     ))
-}
-
-fn charge_to_add(case: &Case) -> Option<String> {
-    let finding = case.finding(Stage::Charge)?;
-    if finding.outcome != Outcome::NotDone {
-        return None;
-    }
-    let code = charge::reasons::TO_WEIGH_IN;
-    let said = finding.reasons.iter().find(|r| r.code == code)?;
-    let place = rule(case.place(), Activity::Charge);
-    Some(format!("{}; {}", said.text, place.cite()))
 }
 
 fn leak_with_refrigerant(case: &Case) -> Option<String> {

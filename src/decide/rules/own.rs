@@ -2,9 +2,9 @@
 
 use super::Rule;
 use super::call::{first_reason, reserved};
-use crate::check::{Outcome, Stage, tight};
+use crate::check::{Outcome, Stage, charge, tight};
 use crate::decide::case::Case;
-use crate::decide::place::Place;
+use crate::decide::place::{Activity, Place, rule};
 use crate::decide::{HowSoon, Meanwhile, Verdict};
 use crate::record::{Answer, EventBody, RepairMethod};
 use crate::source::SourceId;
@@ -164,11 +164,21 @@ pub(super) const RULES: &[Rule] = &[
         ..REPEAT
     },
     Rule {
+        code: "go-on-charge-to-add",
+        meaning: "The lines are ready, and refrigerant is to be added for their length.",
+        source: SourceId::UnitInstructions,
+        bring: &["scale", "the refrigerant on the label"],
+        first: &["check label, line lengths and factor"],
+        undo: "the mass weighed in: lineproof add DIR weighed --mass MASS --direction in --by technician",
+        applies: charge_to_add,
+        ..GO_ON
+    },
+    Rule {
         code: "go-on-not-ready",
         meaning: "The next stage before it may run is due.",
         undo: "the next stage's evidence",
         applies: |case| {
-            let next = next_before_start(case)?;
+            let next = next_before_start(case).filter(|_| charge_to_add(case).is_none())?;
             Some(format!("next is {}: {}", next.word(), next.question()))
         },
         ..GO_ON
@@ -222,6 +232,16 @@ fn nitrogen_asked(case: &Case) -> Option<String> {
 
 fn due(case: &Case, stage: Stage, outcomes: &[Outcome]) -> Option<String> {
     outcomes.iter().find_map(|o| first_reason(case, stage, *o))
+}
+
+/// What the lines still need, and whose work that is at the place; once everything before it is done.
+fn charge_to_add(case: &Case) -> Option<String> {
+    (next_before_start(case)? == Stage::Charge).then_some(())?;
+    let finding = case.finding(Stage::Charge)?;
+    let code = charge::reasons::TO_WEIGH_IN;
+    let said = finding.reasons.iter().find(|r| r.code == code)?;
+    let place = rule(case.place(), Activity::Charge);
+    Some(format!("next is charge: {}; {}", said.text, place.cite()))
 }
 
 /// The first stage up to the start that has no evidence yet.

@@ -31,7 +31,7 @@ impl From<&PersonalLine> for Told {
 pub struct PreviewDocument {
     personal: Vec<Told>,
     work: Vec<Told>,
-    rule: &'static str,
+    rules: Vec<String>,
 }
 
 impl From<&Preview> for PreviewDocument {
@@ -39,7 +39,7 @@ impl From<&Preview> for PreviewDocument {
         PreviewDocument {
             personal: preview.personal.iter().map(Told::from).collect(),
             work: preview.work.iter().map(Told::from).collect(),
-            rule: preview.rule,
+            rules: preview.rules.clone(),
         }
     }
 }

@@ -15,7 +15,9 @@ pub fn preview(preview: &Preview, style: Style) -> String {
     if !preview.work.is_empty() {
         page.heading("Work on a circuit with refrigerant in it");
         preview.work.iter().for_each(|l| line(&mut page, l));
-        page.paragraph("  ", "  ", &sentence(preview.rule));
+        for rule in &preview.rules {
+            page.paragraph("  ", "  ", &sentence(rule));
+        }
         page.paragraph("  ", "  ", "No event is ever left out.");
     }
     page.blank();

@@ -135,7 +135,7 @@ pub(super) const RULES: &[Rule] = &[
         bring: &["recovery machine and cylinder", "gauges"],
         first: &[
             "keep away from the liquid line, keep the sun off it",
-            "open one of the two valves if that can be done without leaning over it",
+            "where nothing leaks, open one of the two valves if that can be done without leaning over it",
         ],
         undo: "one of the two service valves open: lineproof add DIR valve-moved",
         applies: liquid_trapped,

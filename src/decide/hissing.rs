@@ -58,7 +58,7 @@ pub const CARD: &[Act] = &[
         source: SourceId::IeaO324,
     },
     Act {
-        text: "Then write it down: lineproof add DIR released --at TIME --segments indoor-coil --where indoors --seen hiss,oil",
+        text: "Then write it down: lineproof add DIR released --at TIME --lasted TIME --seen hiss,oil",
         detail: "It asks only for times and what was seen; lineproof decide DIR says what is next.",
         source: SourceId::CommonPractice,
     },

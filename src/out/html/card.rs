@@ -8,7 +8,7 @@ use crate::decide::hissing;
 const CSS: &str = concat!(include_str!("paper.css"), include_str!("card.css"));
 
 /// The command that writes the release down; it asks for no more than times and what was seen.
-const COMMAND: &str = "lineproof add DIR released --at TIME --lasted TIME --seen hiss,oil,frost";
+const COMMAND: &str = "lineproof add DIR released --at TIME --lasted TIME --seen hiss,oil";
 
 /// What is written down by hand while it is fresh.
 const NOTES: [&str; 4] = [

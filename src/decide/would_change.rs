@@ -198,6 +198,8 @@ struct Own {
     command: Option<String>,
     effort: Effort,
     detail: Option<String>,
+    /// Whether it can be done now; else it counts for what is reached, and is not listed yet.
+    now: bool,
     suppose: Suppose,
 }
 
@@ -231,13 +233,13 @@ pub(super) fn would_change(case: &Case) -> Vec<WouldChange> {
     };
     let together = with(&|_| true);
     let mut list: Vec<WouldChange> = Vec::new();
-    for (nth, measurement) in own.iter().enumerate() {
+    for (nth, measurement) in own.iter().enumerate().filter(|(_, m)| m.now) {
         let alone = with(&|n| n == nth);
         let narrows = if alone.kinder_than(now) {
             format!("a good result alone makes it: {}", alone.words())
         } else if together.kinder_than(now) && with(&|n| n != nth) != together {
             format!(
-                "with good results of everything here that asks for no visit: {}",
+                "with good results of this and of all that follows without a visit: {}",
                 together.words()
             )
         } else {
@@ -265,13 +267,18 @@ pub(super) fn would_change(case: &Case) -> Vec<WouldChange> {
 
 /// The owner's own measurements that are open in a case.
 fn own(case: &Case) -> Vec<Own> {
-    let mut list: Vec<Own> = case.findings.iter().filter_map(stage).collect();
+    let mut list: Vec<Own> = case
+        .findings
+        .iter()
+        .filter_map(|f| stage(case, f))
+        .collect();
     if case.running_since().is_some() {
         list.push(Own {
             text: "switch it off, and write that down",
             command: Some("lineproof add DIR stopped".into()),
             effort: Effort::Minutes,
             detail: None,
+            now: true,
             suppose: Suppose::Happens(Stopped { why: None }.into()),
         });
     }
@@ -300,6 +307,7 @@ fn own(case: &Case) -> Vec<Own> {
                 )),
                 effort: Effort::Minutes,
                 detail: None,
+                now: true,
                 suppose: Suppose::Happens(open.into()),
             });
         }
@@ -310,14 +318,22 @@ fn own(case: &Case) -> Vec<Own> {
             command: None,
             effort: Effort::Minutes,
             detail: None,
+            now: true,
             suppose: Suppose::CannotBurn,
         });
     }
     list
 }
 
+/// Whether a stage's turn has come: nothing is read, or asked before switching on, while an earlier stage is open.
+fn has_its_turn(case: &Case, stage: Stage) -> bool {
+    let mut before = case.findings.iter().filter(|other| other.stage < stage);
+    stage < Stage::Start
+        || before.all(|f| matches!(f.outcome, Outcome::Pass | Outcome::DoesNotApply))
+}
+
 /// The measurement of a stage that is the owner's own and open.
-fn stage(finding: &Finding) -> Option<Own> {
+fn stage(case: &Case, finding: &Finding) -> Option<Own> {
     use Effort::{Hours, Minutes};
     let stage = finding.stage;
     if finding.says(evidence::TECHNICIANS_WORK) || finding.says(joints::reasons::FACTORY_LEAKING) {
@@ -386,6 +402,7 @@ fn stage(finding: &Finding) -> Option<Own> {
         },
         effort,
         detail: told.map(|r| r.text.clone()),
+        now: has_its_turn(case, stage),
         suppose: Suppose::Passes(stage),
     })
 }

@@ -54,7 +54,7 @@ fn stages_that_only_together_change_it_say_so() {
     let list = world.decision().would_change;
     assert_eq!(list.len(), 2, "{list:#?}");
     assert!(
-        list.iter().all(|w| w.narrows.contains("everything here")),
+        list.iter().all(|w| w.narrows.contains("all that follows")),
         "{list:#?}"
     );
     // the look is cheaper than the hold

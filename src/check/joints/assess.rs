@@ -13,8 +13,11 @@ use crate::stats::within::{Within, judge_within};
 
 use super::criteria::FlareTable;
 
-/// Judges every joint: *fail* when one leaks or was tightened outside its range, *pass* when every joint was looked at
-/// and shows no leak, *undecided* while some were not, *not done* when none was.
+/// Judges every joint: *fail* when one leaks or was tightened outside its range, *pass* when every joint made on site
+/// was looked at and shows no leak, *undecided* while some were not, *not done* when none was.
+///
+/// A factory's joint that nobody looked at does not hold a pass back, as much of it cannot be reached; it is named, and
+/// stands under what was not seen.
 pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
     let ledger: Vec<Entry> = input.joints.iter().map(|j| entry(j, criteria)).collect();
     let (tight, tightness) = tightness_reasons(&ledger, criteria);
@@ -164,14 +167,15 @@ fn tightness_reasons(ledger: &[Entry], criteria: &Criteria) -> (Outcome, Vec<Rea
         Outcome::Fail
     } else if own.len() + factory.len() == ledger.len() {
         Outcome::NotDone
-    } else if own.is_empty() && factory.is_empty() {
+    } else if own.is_empty() {
         Outcome::Pass
     } else {
         Outcome::Undecided
     };
     if outcome == Outcome::Pass {
         let coarsest = coarsest_method(ledger).unwrap_or(Method::Bubbles);
-        said.insert(0, reasons::no_leak_seen(ledger.len(), coarsest, criteria));
+        let looked_at = ledger.len() - factory.len();
+        said.insert(0, reasons::no_leak_seen(looked_at, coarsest, criteria));
     }
     (outcome, said)
 }
@@ -250,6 +254,19 @@ fn unseen(ledger: &[Entry], criteria: &Criteria) -> Vec<String> {
         .collect();
     if !unseen.is_empty() {
         unseen.push("joints that are not on the list, and tube between the joints".to_string());
+        let untouched =
+            |e: &&Entry| e.kind == JointKind::Factory && e.tightness == Tightness::NotChecked;
+        let factory: Vec<&str> = ledger
+            .iter()
+            .filter(untouched)
+            .map(|e| e.id.as_str())
+            .collect();
+        if !factory.is_empty() {
+            unseen.push(format!(
+                "the factory's joints that nobody looked at: {}",
+                factory.join(", ")
+            ));
+        }
     }
     unseen
 }

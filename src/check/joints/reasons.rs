@@ -86,7 +86,8 @@ pub(super) fn no_leak_seen(count: usize, coarsest: Method, criteria: &Criteria) 
         NO_LEAK_SEEN,
         source,
         format!(
-            "{count} joints looked at, no leak seen; {}",
+            "{count} joint{} looked at, no leak seen; {}",
+            if count == 1 { "" } else { "s" },
             sight(coarsest, criteria)
         ),
     )
@@ -127,7 +128,7 @@ pub(super) fn factory_unproven(ids: &[&str]) -> Reason {
         FACTORY_UNPROVEN,
         SourceId::CommonPractice,
         format!(
-            "factory joints proven by nothing: {}; look at them with the same bubbles or detector",
+            "factory joints proven by nothing: {}; where they can be reached, look at them with the same bubbles or detector",
             ids.join(", ")
         ),
     )

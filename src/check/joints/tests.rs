@@ -73,8 +73,22 @@ fn looked_at_everywhere_passes_and_says_what_bubbles_miss() {
 #[test]
 fn a_factory_joint_that_nobody_looked_at_is_listed() {
     let finding = judged(vec![flare("a", 36.0, &[NO_LEAK]), factory("f", &[])]);
-    assert_eq!(finding.outcome, Outcome::Undecided);
+    // what cannot be reached holds nothing back, and is never left unsaid
+    assert_eq!(finding.outcome, Outcome::Pass);
+    assert!(
+        finding.reasons[0].text.starts_with("1 joint looked at"),
+        "{:?}",
+        finding.reasons
+    );
     assert!(finding.says(reasons::FACTORY_UNPROVEN));
+    assert!(
+        finding
+            .unseen
+            .iter()
+            .any(|u| u.ends_with("nobody looked at: f"))
+    );
+    let untouched = judged(vec![factory("f", &[])]);
+    assert_eq!(untouched.outcome, Outcome::NotDone);
     let AnyDetail::Joints(detail) = finding.detail else {
         panic!("joints gives its own detail")
     };

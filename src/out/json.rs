@@ -763,6 +763,8 @@ fn si_unit(dimension: Dimension) -> &'static str {
         D::MassRate => "kg/s",
         D::Voltage => "V",
         D::Current => "A",
+        D::Power => "W",
+        D::VolumeFlow => "m3/s",
         D::Fraction => "1",
     }
 }

@@ -160,6 +160,10 @@ quantities! {
     Voltage, Voltage, "a voltage", VOLTAGE_UNITS;
     /// Electric current; SI unit A.
     Current, Current, "a current", CURRENT_UNITS;
+    /// Heat or work with time; SI unit W.
+    Power, Power, "a power", POWER_UNITS;
+    /// Volume of air moved with time; SI unit m3/s.
+    VolumeFlow, VolumeFlow, "an airflow", VOLUME_FLOW_UNITS;
     /// A share of one.
     Fraction, Fraction, "a share", FRACTION_UNITS;
 }

@@ -229,6 +229,8 @@ fn example<Q: Quantity>() -> &'static str {
         D::MassRate => "5 g/yr",
         D::Voltage => "240 V",
         D::Current => "8.2 A",
+        D::Power => "9.6 kW",
+        D::VolumeFlow => "1150 cfm",
         D::Fraction => "80 %",
     }
 }
@@ -364,6 +366,8 @@ fn lowest_allowed<Q: Quantity>() -> Option<&'static str> {
         | D::Duration
         | D::Voltage
         | D::Current
+        | D::Power
+        | D::VolumeFlow
         | D::Torque => Some("zero"),
         _ => None,
     }

@@ -221,6 +221,10 @@ impl Dimension {
             (D::MassRate, Si) => shown!(unit::GRAM_PER_YEAR; 2),
             (D::Voltage, _) => shown!(unit::VOLT, 0),
             (D::Current, _) => shown!(unit::AMPERE, 1),
+            (D::Power, Us) => shown!(unit::BTU_PER_HOUR; 3),
+            (D::Power, Si) => shown!(unit::KILOWATT; 3),
+            (D::VolumeFlow, Us) => shown!(unit::CUBIC_FOOT_PER_MINUTE, 0),
+            (D::VolumeFlow, Si) => shown!(unit::CUBIC_METRE_PER_HOUR, 0),
             (D::Fraction, _) => shown!(unit::PERCENT, 1),
         }
     }

@@ -4,9 +4,9 @@ use std::marker::PhantomData;
 
 use super::{
     Area, Current, Density, Duration, Fraction, HeatCapacity, LeakRate, Length, Mass,
-    MassPerLength, MassRate, PressureAbs, PressureDiff, PressureGauge, PressureRate, RiseRate,
-    SpecificEnthalpy, SpecificEntropy, Temperature, TemperatureDiff, Torque, Viscosity, Voltage,
-    Volume,
+    MassPerLength, MassRate, Power, PressureAbs, PressureDiff, PressureGauge, PressureRate,
+    RiseRate, SpecificEnthalpy, SpecificEntropy, Temperature, TemperatureDiff, Torque, Viscosity,
+    Voltage, Volume, VolumeFlow,
 };
 use crate::source::SourceId;
 
@@ -220,6 +220,18 @@ units! { Voltage, VOLTAGE_UNITS:
 }
 units! { Current, CURRENT_UNITS:
     AMPERE = "A", ["amp", "amps", "ampere"], 1.0; SiBrochure
+}
+units! { Power, POWER_UNITS:
+    KILOWATT = "kW", [], 1e3; SiBrochure
+    WATT = "W", [], 1.0; SiBrochure
+    BTU_PER_HOUR = "Btu/h", ["btuh", "btu/hr"], BTU_PER_LB * POUND / HOUR; NistSp811
+    TON = "ton", ["tons", "tr"], 12_000.0 * BTU_PER_LB * POUND / HOUR; NistSp811
+}
+units! { VolumeFlow, VOLUME_FLOW_UNITS:
+    CUBIC_FOOT_PER_MINUTE = "cfm", ["ft3/min", "ft³/min"], FOOT * FOOT * FOOT / 60.0; YardPound
+    CUBIC_METRE_PER_HOUR = "m3/h", ["m³/h"], 1.0 / HOUR; SiBrochure
+    LITRE_PER_SECOND = "L/s", [], 1e-3; SiBrochure
+    CUBIC_METRE_PER_SECOND = "m3/s", ["m³/s"], 1.0; SiBrochure
 }
 units! { Fraction, FRACTION_UNITS:
     PERCENT = "%", ["percent"], 0.01; SiBrochure

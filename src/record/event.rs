@@ -14,7 +14,7 @@ use super::{Moment, Photo};
 use crate::check::Segment;
 use crate::quantity::{
     Current, Duration, Fraction, Length, Mass, PressureDiff, PressureGauge, PressureReading,
-    Temperature, TemperatureDiff, Torque, Voltage,
+    Temperature, TemperatureDiff, Torque, Voltage, VolumeFlow,
 };
 
 /// An event of the record.
@@ -522,12 +522,24 @@ pub struct Reading {
     pub return_wet_bulb: Option<AsTyped<Temperature>>,
     /// Supply air, dry bulb.
     pub supply_air: Option<AsTyped<Temperature>>,
+    /// Supply air, wet bulb.
+    pub supply_wet_bulb: Option<AsTyped<Temperature>>,
+    /// Air leaving the outdoor unit.
+    pub leaving_air: Option<AsTyped<Temperature>>,
+    /// Air that the indoor unit moves.
+    pub airflow: Option<AsTyped<VolumeFlow>>,
     /// Current of the outdoor unit.
     pub current: Option<AsTyped<Current>>,
     /// Defrosts in the last day.
     pub defrosts_per_day: Option<f64>,
     /// Share of the time that backup heat ran.
     pub backup_share: Option<AsTyped<Fraction>>,
+    /// The rule that it is held against, by its name.
+    pub criteria: Option<String>,
+    /// The unit's own charging table.
+    pub charging_table: Option<LogFile>,
+    /// The logger file, where the readings are taken from one.
+    pub log: Option<LogFile>,
     /// Who read the pressures.
     pub read_by: Option<Person>,
     /// The gauge's id.
@@ -559,9 +571,15 @@ impl Reading {
             return_air: None,
             return_wet_bulb: None,
             supply_air: None,
+            supply_wet_bulb: None,
+            leaving_air: None,
+            airflow: None,
             current: None,
             defrosts_per_day: None,
             backup_share: None,
+            criteria: None,
+            charging_table: None,
+            log: None,
             read_by: None,
             gauge: None,
             thermometer: None,

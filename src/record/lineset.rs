@@ -15,7 +15,7 @@ use super::{Zone, instrument};
 use crate::check::Segment;
 use crate::quantity::{
     Area, Barometer, BarometerError, Current, Duration, Fraction, Length, Mass, MassPerLength,
-    PressureAbs, PressureGauge, Quantity, TemperatureDiff, Torque, Voltage, Volume,
+    Power, PressureAbs, PressureGauge, Quantity, TemperatureDiff, Torque, Voltage, Volume,
 };
 
 /// The version of the facts this program writes, and the newest it reads.
@@ -87,6 +87,12 @@ pub struct Equipment {
     pub accessories: Option<AsTyped<Mass>>,
     /// Subcooling on the label.
     pub target_subcooling: Option<AsTyped<TemperatureDiff>>,
+    /// Heating: how far the discharge line should be above the outdoor air, where the instructions print it.
+    pub discharge_above_outdoor: Option<AsTyped<TemperatureDiff>>,
+    /// Rated cooling capacity.
+    pub rated_capacity: Option<AsTyped<Power>>,
+    /// Rated current of the outdoor unit.
+    pub rated_current: Option<AsTyped<Current>>,
     /// Design pressure of the high side.
     pub design_pressure_high: Option<AsTyped<PressureGauge>>,
     /// Design pressure of the low side.

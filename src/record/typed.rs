@@ -7,9 +7,9 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use super::text::from_text;
 
 use crate::quantity::{
-    Area, Current, Duration, Fraction, Length, Mass, MassPerLength, ParseError, PressureAbs,
+    Area, Current, Duration, Fraction, Length, Mass, MassPerLength, ParseError, Power, PressureAbs,
     PressureDiff, PressureGauge, PressureReading, Quantity, Temperature, TemperatureDiff, Torque,
-    Typed, Voltage, Volume, parse, parse_gauge, parse_pressure, parse_vacuum,
+    Typed, Voltage, Volume, VolumeFlow, parse, parse_gauge, parse_pressure, parse_vacuum,
 };
 
 /// What a field of the record can hold, and how its text is read.
@@ -95,6 +95,7 @@ macro_rules! plain_fields {
     )* };
 }
 plain_fields! {
+    Power, VolumeFlow,
     Area, Current, Duration, Fraction, Length, Mass, MassPerLength, PressureAbs, PressureDiff,
     Temperature, TemperatureDiff, Torque, Voltage, Volume,
 }

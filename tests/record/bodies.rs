@@ -278,7 +278,7 @@ fn released() -> impl Strategy<Value = EventBody> {
 fn reading() -> impl Strategy<Value = EventBody> {
     (
         word(Mode::ALL),
-        vec(option::of(typed("F")), 10),
+        vec(option::of(typed("F")), 12),
         vec(option::of(typed("psig")), 2),
         option::of(typed("psi")),
         (
@@ -296,6 +296,8 @@ fn reading() -> impl Strategy<Value = EventBody> {
         (
             option::of(word(LiquidTap::ALL)),
             option::of((0u32..20).prop_map(f64::from)),
+            option::of(typed("cfm")),
+            option::of(Just("ra3-installer-2008".to_string())),
         ),
     )
         .prop_map(
@@ -306,7 +308,7 @@ fn reading() -> impl Strategy<Value = EventBody> {
                 tap_drop,
                 (steady, airflow_good, target_superheat, speed, by),
                 (running, current, share),
-                (tap, defrosts),
+                (tap, defrosts, airflow, criteria),
             )| {
                 let mut t = t.drain(..);
                 let mut next = || t.next().unwrap();
@@ -330,6 +332,12 @@ fn reading() -> impl Strategy<Value = EventBody> {
                     return_air: next(),
                     return_wet_bulb: next(),
                     supply_air: next(),
+                    supply_wet_bulb: next(),
+                    leaving_air: next(),
+                    airflow,
+                    criteria,
+                    charging_table: None,
+                    log: None,
                     current,
                     defrosts_per_day: defrosts,
                     backup_share: share,

@@ -28,11 +28,9 @@ const RUNNING: [Segment; 4] = [
 /// pressure or temperature cannot be used at all.
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     let mut detail = Detail {
-        superheat: None,
-        subcooling: None,
-        judged: Vec::new(),
         questions: open_questions(input),
         atmosphere: gauge_read(input).then(|| input.surroundings.barometer.words()),
+        ..Detail::default()
     };
     if input.refrigerant == Refrigerant::R744 {
         let reason = reasons::no_condensing(input.refrigerant.name());

@@ -4,7 +4,8 @@ use super::reading::Surroundings;
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringDevice, Mode};
 use crate::quantity::{
-    Duration, Measured, PressureDiff, PressureGauge, Temperature, TemperatureDiff,
+    Current, Duration, Measured, Power, PressureDiff, PressureGauge, Temperature, TemperatureDiff,
+    VolumeFlow,
 };
 
 /// What *run* is given.
@@ -24,12 +25,18 @@ pub struct Input {
     pub high: Option<HighSide>,
     /// Surface temperature of the liquid line.
     pub liquid_line: Option<Measured<Temperature>>,
+    /// Surface temperature of the discharge line, near the compressor.
+    pub discharge_line: Option<Measured<Temperature>>,
+    /// Current that the outdoor unit draws.
+    pub current: Option<Measured<Current>>,
     /// The atmosphere and the refrigerant table's own uncertainty.
     pub surroundings: Surroundings,
     /// Who read the gauges; `None`: nobody said.
     pub gauges_read_by: Option<Reader>,
     /// What the unit's label and instructions ask for.
     pub targets: Targets,
+    /// What the unit is rated for, from its label.
+    pub rated: Rated,
 }
 
 /// What the machine is and does, in the order in which it decides whether a reading means anything.
@@ -72,6 +79,16 @@ pub struct Conditions {
     pub outdoor: Option<Measured<Temperature>>,
     /// Air entering the indoor coil.
     pub return_air: Option<Measured<Temperature>>,
+    /// Wet bulb of that air.
+    pub return_wet_bulb: Option<Measured<Temperature>>,
+    /// Air leaving the indoor coil.
+    pub supply_air: Option<Measured<Temperature>>,
+    /// Wet bulb of that air.
+    pub supply_wet_bulb: Option<Measured<Temperature>>,
+    /// Air leaving the outdoor unit.
+    pub leaving_air: Option<Measured<Temperature>>,
+    /// Air that the indoor unit moves.
+    pub airflow: Option<Measured<VolumeFlow>>,
     /// How long it has run since it started, or since charge was last changed.
     pub running_for: Option<Duration>,
     /// Whether the readings stand still over some minutes.
@@ -147,4 +164,15 @@ pub struct Targets {
     pub subcooling: Option<TemperatureDiff>,
     /// Superheat from the unit's charging table at these conditions.
     pub superheat: Option<TemperatureDiff>,
+    /// Heating: how far the discharge line should be above the outdoor air, where the unit's instructions print it.
+    pub discharge_above_outdoor: Option<TemperatureDiff>,
+}
+
+/// What the unit is rated for, from its label.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Rated {
+    /// Cooling capacity.
+    pub capacity: Option<Power>,
+    /// Current of the outdoor unit.
+    pub current: Option<Current>,
 }

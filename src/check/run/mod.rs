@@ -18,7 +18,7 @@ mod valid;
 pub use assess::assess;
 pub use criteria::Criteria;
 pub use input::{
-    Compressor, Conditions, HighSide, Input, LowSide, Machine, Reader, Tap, Targets, Yes,
+    Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Tap, Targets, Yes,
 };
 pub use reading::{Reading, RunError, Surroundings, subcooling, superheat};
 pub use valid::Question;
@@ -29,7 +29,7 @@ use crate::source::SourceId;
 use crate::stats::within::Within;
 
 /// What the stage's tables and figures are drawn from.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Detail {
     /// Suction line less dew, when the low side was read.
     pub superheat: Option<Reading>,

@@ -171,6 +171,7 @@ fn valve_indoors() -> Input {
             running_for: Some(Duration::of(20.0, unit::MINUTE)),
             steady: Some(Yes::Yes),
             airflow_good: Some(Yes::Yes),
+            ..Conditions::default()
         },
         low: Some(LowSide::Gauge(psig(118.0, 1.0))),
         suction_line: Some(fahrenheit(52.0, 0.5)),
@@ -180,8 +181,11 @@ fn valve_indoors() -> Input {
         gauges_read_by: Some(Reader::Technician),
         targets: Targets {
             subcooling: Some(TemperatureDiff::of(10.0, unit::FAHRENHEIT_DIFF)),
-            superheat: None,
+            ..Targets::default()
         },
+        discharge_line: None,
+        current: None,
+        rated: Rated::default(),
     }
 }
 

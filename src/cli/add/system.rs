@@ -4,7 +4,7 @@ use super::{Noted, When, word};
 use crate::cli::new::field;
 use crate::quantity::{
     Current, Duration, Fraction, Mass, PressureDiff, PressureGauge, Temperature, TemperatureDiff,
-    Voltage,
+    Voltage, VolumeFlow,
 };
 use crate::record::{
     self, Answer, AsTyped, CompressorSpeed, Direction, EventBody, LiquidTap, Mode, Moment, Person,
@@ -197,6 +197,15 @@ pub(super) struct Reading {
     /// Supply air
     #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
     supply_air: Option<AsTyped<Temperature>>,
+    /// Supply air, wet bulb
+    #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
+    supply_wet_bulb: Option<AsTyped<Temperature>>,
+    /// Air leaving the outdoor unit
+    #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
+    leaving_air: Option<AsTyped<Temperature>>,
+    /// Air that the indoor unit moves, e.g. 1150cfm
+    #[arg(long, value_parser = field::<VolumeFlow>, allow_hyphen_values = true)]
+    airflow: Option<AsTyped<VolumeFlow>>,
     /// Discharge line temperature
     #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
     discharge_line: Option<AsTyped<Temperature>>,
@@ -262,6 +271,12 @@ impl Noted for Reading {
             return_air: self.return_air,
             return_wet_bulb: self.return_wet_bulb,
             supply_air: self.supply_air,
+            supply_wet_bulb: self.supply_wet_bulb,
+            leaving_air: self.leaving_air,
+            airflow: self.airflow,
+            criteria: None,
+            charging_table: None,
+            log: None,
             current: self.current,
             defrosts_per_day: self.defrosts_per_day,
             backup_share: self.backup_share,

@@ -21,6 +21,9 @@ const SUCTION_GAUGE_LIMIT_PSI: f64 = 3.5;
 const LIQUID_GAUGE_LIMIT_PSI: f64 = 7.0;
 const SCALE_LIMIT_OZ: f64 = 0.5;
 const VOLTMETER_LIMIT: f64 = 0.02;
+/// Limits as shares of the reading where nothing is stated: the program's own choice.
+const AIRFLOW_LIMIT: f64 = 0.10;
+const CLAMP_LIMIT: f64 = 0.03;
 
 impl Record {
     /// The refrigerant of the facts, if it is named.
@@ -257,6 +260,14 @@ impl Record {
             conditions: run::Conditions {
                 outdoor: temperature(&reading.outdoor)?,
                 return_air: temperature(&reading.return_air)?,
+                return_wet_bulb: temperature(&reading.return_wet_bulb)?,
+                supply_air: temperature(&reading.supply_air)?,
+                supply_wet_bulb: temperature(&reading.supply_wet_bulb)?,
+                leaving_air: temperature(&reading.leaving_air)?,
+                airflow: reading
+                    .airflow
+                    .as_ref()
+                    .map(|flow| stated(flow.value(), AIRFLOW_LIMIT, "airflow")),
                 running_for: reading.running.as_ref().map(AsTyped::value),
                 steady: yes(reading.steady),
                 airflow_good: yes(reading.airflow_good),
@@ -265,6 +276,11 @@ impl Record {
             suction_line: temperature(&reading.suction_line)?,
             high,
             liquid_line: temperature(&reading.liquid_line)?,
+            discharge_line: temperature(&reading.discharge_line)?,
+            current: reading
+                .current
+                .as_ref()
+                .map(|amps| stated(amps.value(), CLAMP_LIMIT, "clamp meter")),
             surroundings: run::Surroundings::at(barometer, refrigerant),
             gauges_read_by: reading.read_by.map(|p| match p {
                 Person::Owner => run::Reader::Owner,
@@ -278,6 +294,26 @@ impl Record {
                     .as_ref()
                     .map(AsTyped::value),
                 superheat: reading.target_superheat.as_ref().map(AsTyped::value),
+                discharge_above_outdoor: self
+                    .lineset
+                    .equipment
+                    .discharge_above_outdoor
+                    .as_ref()
+                    .map(AsTyped::value),
+            },
+            rated: run::Rated {
+                capacity: self
+                    .lineset
+                    .equipment
+                    .rated_capacity
+                    .as_ref()
+                    .map(AsTyped::value),
+                current: self
+                    .lineset
+                    .equipment
+                    .rated_current
+                    .as_ref()
+                    .map(AsTyped::value),
             },
         }))
     }
@@ -302,6 +338,18 @@ impl Record {
                 (None, None) => None,
             },
         }
+    }
+}
+
+/// A reading whose limit of error is a share of it.
+fn stated<Q: Quantity>(value: Q, limit: f64, name: &str) -> Measured<Q>
+where
+    Q::Diff: Quantity,
+{
+    Measured {
+        value,
+        standard_uncertainty: Q::Diff::from_si(limit * value.si() / 3f64.sqrt()),
+        origin: Origin::Reading(name.into()),
     }
 }
 

@@ -1,8 +1,8 @@
 //! A machine that runs as charged, for readings of superheat and subcooling.
 
 use lineproof::check::run::{
-    Compressor, Conditions, HighSide, Input, LowSide, Machine, Reader, Surroundings, Tap, Targets,
-    Yes,
+    Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Surroundings, Tap,
+    Targets, Yes,
 };
 use lineproof::fluid::Refrigerant;
 use lineproof::physics::cycle::{MeteringDevice, MeteringKind, MeteringPlace, Mode};
@@ -59,6 +59,7 @@ pub fn as_charged() -> Input {
             running_for: Some(Duration::of(20.0, unit::MINUTE)),
             steady: Some(Yes::Yes),
             airflow_good: Some(Yes::Yes),
+            ..Conditions::default()
         },
         low: Some(LowSide::Gauge(psig(118.0, 1.0))),
         suction_line: Some(fahrenheit(52.0, 0.5)),
@@ -68,7 +69,10 @@ pub fn as_charged() -> Input {
         gauges_read_by: Some(Reader::Technician),
         targets: Targets {
             subcooling: degf(10.0),
-            superheat: None,
+            ..Targets::default()
         },
+        discharge_line: None,
+        current: None,
+        rated: Rated::default(),
     }
 }

@@ -107,3 +107,14 @@ pub(super) fn refrigerant(
 ) -> Result<Refrigerant, crate::fluid::refrigerant::UnknownRefrigerant> {
     text.parse()
 }
+
+/// A fixed word of the record.
+macro_rules! word {
+    ($type:ident) => {
+        |word: &str| {
+            crate::record::$type::from_word(word)
+                .ok_or_else(|| crate::cli::new::one_of(word, crate::record::$type::WORDS))
+        }
+    };
+}
+pub(super) use word;

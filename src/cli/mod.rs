@@ -10,6 +10,8 @@ mod line_charge;
 mod logfile;
 mod new;
 mod properties;
+mod readings;
+mod run;
 mod saturation;
 mod table;
 mod tight;
@@ -66,6 +68,8 @@ enum Command {
     Table(table::Args),
     /// What a refrigerant is, and what it is like at a pressure and a temperature
     Properties(properties::Args),
+    /// Judge the readings of a running unit: what they mean, what to read next
+    Run(Box<run::Args>),
     /// Superheat: suction line less dew, with its uncertainty
     Superheat(cycle::SuperheatArgs),
     /// Subcooling: bubble less liquid line, with its uncertainty
@@ -124,6 +128,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Saturation(args) => saturation::run(args),
         Command::Table(args) => table::run(args),
         Command::Properties(args) => properties::run(args),
+        Command::Run(args) => run::run(*args),
         Command::Superheat(args) => cycle::superheat(args),
         Command::Subcooling(args) => cycle::subcooling(args),
         Command::Water(args) => water::run(args),

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use jiff::tz::TimeZone;
 
+use super::args::word;
 use super::{Ran, print};
 use crate::fluid::Refrigerant;
 use crate::quantity::{Length, Mass, MassPerLength, TemperatureDiff};
@@ -20,16 +21,16 @@ pub(super) struct Args {
     /// The folder to make
     folder: PathBuf,
     /// How the lines are joined: pre-charged-couplings, flared, pressed or brazed
-    #[arg(long, value_parser = connection)]
+    #[arg(long, value_parser = word!(Connection))]
     connection: Connection,
     /// The refrigerant on the nameplate, e.g. R-454B
     #[arg(long, value_parser = super::args::refrigerant)]
     refrigerant: Option<Refrigerant>,
     /// new, or held-refrigerant when the lines held refrigerant before
-    #[arg(long, default_value = "new", value_parser = state)]
+    #[arg(long, default_value = "new", value_parser = word!(LineState))]
     state: LineState,
     /// Where the metering device sits: indoors-txv, indoors-orifice, indoors-eev, outdoors, not-known
-    #[arg(long, default_value = "not-known", value_parser = metering)]
+    #[arg(long, default_value = "not-known", value_parser = word!(MeteringDevice))]
     metering_device: MeteringDevice,
     /// What to call it; the folder's name when not given
     #[arg(long)]
@@ -75,18 +76,6 @@ Examples:
 /// A quantity of the record as typed.
 pub(super) fn field<Q: Field>(text: &str) -> Result<AsTyped<Q>, crate::quantity::ParseError> {
     AsTyped::read(text)
-}
-
-fn connection(word: &str) -> Result<Connection, String> {
-    Connection::from_word(word).ok_or_else(|| one_of(word, Connection::WORDS))
-}
-
-fn state(word: &str) -> Result<LineState, String> {
-    LineState::from_word(word).ok_or_else(|| one_of(word, LineState::WORDS))
-}
-
-fn metering(word: &str) -> Result<MeteringDevice, String> {
-    MeteringDevice::from_word(word).ok_or_else(|| one_of(word, MeteringDevice::WORDS))
 }
 
 /// What a fixed word may be.

@@ -9,9 +9,11 @@
 use std::collections::BTreeMap;
 
 mod files;
+mod run;
 mod why;
 
 pub use files::{PreviewDocument, VerifiedDocument};
+pub use run::{Held, Run};
 pub use why::{Changing, WhyDocument};
 
 use serde::{Serialize, Serializer};

@@ -191,7 +191,13 @@ fn read(reading: &Reading) -> String {
         text("condenser bend", reading.condenser_bend.as_ref()),
         text("outdoor", reading.outdoor.as_ref()),
         text("return air", reading.return_air.as_ref()),
+        text("return wet bulb", reading.return_wet_bulb.as_ref()),
         text("supply air", reading.supply_air.as_ref()),
+        text("supply wet bulb", reading.supply_wet_bulb.as_ref()),
+        text("airflow", reading.airflow.as_ref()),
+        text("air leaving outdoors", reading.leaving_air.as_ref()),
+        text("discharge line", reading.discharge_line.as_ref()),
+        text("current", reading.current.as_ref()),
     ]);
     format!("read while {}: {numbers}", reading.mode.word())
 }

@@ -2,11 +2,13 @@
 
 mod page;
 mod preview;
+mod running;
 mod summary;
 mod verified;
 mod why;
 
 pub use preview::{before_report, preview};
+pub use running::running;
 pub use summary::summary;
 pub use verified::verification;
 pub use why::why;
@@ -90,25 +92,36 @@ pub fn decision(decision: &Decision, style: Style) -> String {
 pub fn finding(finding: &Finding, cautions: &[Caution], units: UnitSystem, style: Style) -> String {
     let sources = Sources::of_finding(finding, cautions);
     let mut page = Page::new(style);
+    found(&mut page, finding, units, &sources);
+    beside(&mut page, finding, cautions, &sources);
+    page.text
+}
+
+/// The outcome, its numbers and its reasons.
+fn found(page: &mut Page, finding: &Finding, units: UnitSystem, sources: &Sources) {
     let outcome = sentence(finding.outcome.words());
     let mut reasons = finding.reasons.iter();
     match reasons.next() {
         None => page.strong(&format!("{} {outcome}", sentence(finding.stage.question()))),
         Some(lead) => {
             page.strong(&format!("{outcome} {}", sentence(&lead.text)));
-            page.paragraph("  ", "  ", &tag(lead.code, lead.source, &sources));
+            page.paragraph("  ", "  ", &tag(lead.code, lead.source, sources));
         }
     }
     if !finding.figures.is_empty() {
         page.heading("Numbers");
-        figures(&mut page, &finding.figures, units, &sources);
+        figures(page, &finding.figures, units, sources);
     }
     if reasons.len() > 0 {
         page.heading("Why");
         for reason in reasons {
-            page.item(&said(&reason.text, reason.code, reason.source, &sources));
+            page.item(&said(&reason.text, reason.code, reason.source, sources));
         }
     }
+}
+
+/// What the evidence could not have seen, what it covers, what to mind, and the sources.
+fn beside(page: &mut Page, finding: &Finding, cautions: &[Caution], sources: &Sources) {
     if !finding.unseen.is_empty() {
         page.heading("What this could not have seen");
         page.list(finding.unseen.iter().map(String::as_str));
@@ -124,12 +137,11 @@ pub fn finding(finding: &Finding, cautions: &[Caution], units: UnitSystem, style
             page.item(&format!(
                 "{} {}",
                 sentence(caution.text),
-                reference(caution.source, &sources)
+                reference(caution.source, sources)
             ));
         }
     }
-    cited(&mut page, &sources);
-    page.text
+    cited(page, sources);
 }
 
 /// Remarks below a result: rows left out, the atmosphere used.

@@ -2,8 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use super::{Noted, When, segment, word};
+use super::{Noted, When, segment};
 use crate::check::{Segment, dry};
+use crate::cli::args::word;
 use crate::cli::new::field;
 use crate::quantity::{Barometer, Duration, Fraction, PressureGauge, PressureReading, Temperature};
 use crate::record::logger::{self, Asked, LoggerError};

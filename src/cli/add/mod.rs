@@ -196,14 +196,3 @@ fn segment(word: &str) -> Result<Segment, String> {
             super::new::one_of(word, &words)
         })
 }
-
-/// A fixed word of the record.
-macro_rules! word {
-    ($type:ident) => {
-        |word: &str| {
-            crate::record::$type::from_word(word)
-                .ok_or_else(|| crate::cli::new::one_of(word, crate::record::$type::WORDS))
-        }
-    };
-}
-use word;

@@ -2,8 +2,9 @@
 
 use std::process::ExitCode;
 
-use super::{Noted, When, said, times, word};
+use super::{Noted, When, said, times};
 use crate::cli::Ran;
+use crate::cli::args::word;
 use crate::cli::new::field;
 use crate::quantity::{Duration, Length, PressureGauge, Torque};
 use crate::record::{self, Answer, AsTyped, EventBody, JointMethod, JointResult, Moment, Record};

@@ -8,9 +8,11 @@
 
 use std::collections::BTreeMap;
 
+mod air;
 mod files;
 mod why;
 
+pub use air::{AirflowDocument, TargetDocument};
 pub use files::{PreviewDocument, VerifiedDocument};
 pub use why::{Changing, WhyDocument};
 

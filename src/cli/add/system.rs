@@ -1,14 +1,17 @@
 //! Scale, gate, switch, readings, and the technician.
 
+use std::path::{Path, PathBuf};
+
 use super::{Noted, When, word};
+use crate::check::run;
 use crate::cli::new::field;
 use crate::quantity::{
     Current, Duration, Fraction, Mass, PressureDiff, PressureGauge, Temperature, TemperatureDiff,
     Voltage, VolumeFlow,
 };
 use crate::record::{
-    self, Answer, AsTyped, CompressorSpeed, Direction, EventBody, LiquidTap, Mode, Moment, Person,
-    Record, Vacuum,
+    self, Answer, AsTyped, CompressorSpeed, Direction, EventBody, LiquidTap, LogFile, Mode, Moment,
+    Person, Record, Vacuum,
 };
 
 type Body = Result<EventBody, Box<dyn std::error::Error>>;
@@ -224,6 +227,14 @@ pub(super) struct Reading {
     /// Superheat that the unit's charging table asks for
     #[arg(long, value_parser = field::<TemperatureDiff>, allow_hyphen_values = true)]
     target_superheat: Option<AsTyped<TemperatureDiff>>,
+    /// The limits it is held against: ra3-installer-2008 when not given, ra3-verifier-2008, ra3-installer-2013,
+    /// ra3-verifier-2013
+    #[arg(long, value_name = "NAME", value_parser = criteria)]
+    criteria: Option<String>,
+    /// The unit's own charging table as CSV, copied into the record: outdoor_F,wb_62,... and a line for each outdoor
+    /// temperature; a dash where it has one
+    #[arg(long, value_name = "FILE")]
+    charging_table: Option<PathBuf>,
     /// Current
     #[arg(long, value_parser = field::<Current>, allow_hyphen_values = true)]
     current: Option<AsTyped<Current>>,
@@ -246,11 +257,29 @@ pub(super) struct Reading {
     when: When,
 }
 
+/// The name of the limits of *run*.
+fn criteria(name: &str) -> Result<String, String> {
+    run::Criteria::named(name)
+        .map(|criteria| criteria.name.to_string())
+        .ok_or_else(|| crate::cli::new::one_of(name, &run::Criteria::ALL))
+}
+
+/// Copies a charging table into the record, once it is known to be one.
+fn attach_table(
+    record: &Record,
+    path: Option<&Path>,
+) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
+    let Some(path) = path else { return Ok(None) };
+    crate::cli::target::read_table(path)?;
+    Ok(Some(record.attach_log(path)?))
+}
+
 impl Noted for Reading {
     fn when(&self) -> &When {
         &self.when
     }
-    fn body(self, _: &Record, _: Moment) -> Body {
+    fn body(self, record: &Record, _: Moment) -> Body {
+        let charging_table = attach_table(record, self.charging_table.as_deref())?;
         Ok(record::Reading {
             mode: self.mode,
             running: self.running,
@@ -274,8 +303,8 @@ impl Noted for Reading {
             supply_wet_bulb: self.supply_wet_bulb,
             leaving_air: self.leaving_air,
             airflow: self.airflow,
-            criteria: None,
-            charging_table: None,
+            criteria: self.criteria,
+            charging_table,
             log: None,
             current: self.current,
             defrosts_per_day: self.defrosts_per_day,

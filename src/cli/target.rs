@@ -6,14 +6,14 @@ use std::process::ExitCode;
 use clap::{Subcommand, ValueEnum};
 
 use super::args::{Output, reading, thermometer_limit, typed};
-use super::{Ran, print};
+use super::{Ran, outcome_code, print};
+use crate::check::Outcome;
 use crate::check::run::Criteria;
 use crate::check::run::target::{
     Axis, Looked, TargetTable, common_practice_superheat, target_split, target_superheat,
 };
 use crate::out::json;
-use crate::quantity::Quantity;
-use crate::quantity::{Measured, Temperature, TemperatureDiff, Typed, UnitSystem, both};
+use crate::quantity::{Measured, Quantity, Temperature, TemperatureDiff, Typed, UnitSystem, both};
 use crate::source::SourceId;
 
 /// What a reading should be at the conditions read.
@@ -150,7 +150,7 @@ fn superheat(args: &SuperheatArgs) -> Ran {
     }
     text += "It is for a fixed orifice in cooling, after airflow is right; a valve holds its superheat at any charge. The unit's own table wins.\n";
     print(&(text + &source(&looked)));
-    Ok(ExitCode::SUCCESS)
+    Ok(code(&looked))
 }
 
 fn read(args: &SuperheatArgs, axis: Axis) -> Result<Measured<Temperature>, String> {
@@ -171,12 +171,12 @@ fn split(args: &SplitArgs) -> Ran {
     let looked = target_split(&back, &wet)?;
     if args.output.json {
         print(&json::document(&json::TargetDocument::of("split", &looked)));
-        return Ok(ExitCode::SUCCESS);
+        return Ok(code(&looked));
     }
     let mut text = told("split", &looked, args.output.units());
     text += "Return less supply air, cooling, after 15 min. A larger split would look like low airflow; a smaller one like little capacity: it does not say why.\n";
     print(&(text + &source(&looked)));
-    Ok(ExitCode::SUCCESS)
+    Ok(code(&looked))
 }
 
 fn told(name: &str, looked: &Looked, units: UnitSystem) -> String {
@@ -197,6 +197,14 @@ fn told(name: &str, looked: &Looked, units: UnitSystem) -> String {
         );
     }
     text
+}
+
+/// A dash is *not valid now*.
+fn code(looked: &Looked) -> ExitCode {
+    match looked {
+        Looked::Target(_) => ExitCode::SUCCESS,
+        Looked::NoTest { .. } => outcome_code(Outcome::NotValidNow),
+    }
 }
 
 fn source(looked: &Looked) -> String {

@@ -3,6 +3,8 @@
 //! Superheat and subcooling with their uncertainty, and first of all whether such a reading means anything now.
 
 mod air;
+#[cfg(test)]
+mod air_tests;
 mod assess;
 mod criteria;
 mod heating;
@@ -15,6 +17,8 @@ mod reading;
 pub mod reasons;
 mod sanity;
 pub mod target;
+#[cfg(test)]
+mod target_tests;
 #[cfg(test)]
 mod tests;
 mod valid;

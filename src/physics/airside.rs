@@ -223,13 +223,13 @@ fn atmosphere(barometer: Barometer) -> Part {
     ("barometer", at, barometer.standard_uncertainty().si())
 }
 
-/// The atmosphere itself at its own pressure, else a station's: the highest places allowed lie at the station's limit.
+/// The atmosphere itself at its own pressure, else half a standard uncertainty off, never beyond what a station shows.
 fn weather(barometer: Barometer, pressure: f64) -> Result<Barometer, AirsideError> {
     if pressure == barometer.pressure().si() {
         return Ok(barometer);
     }
     Ok(Barometer::station(PressureAbs::from_si(
-        pressure.max(50e3),
+        pressure.clamp(50e3, 110e3),
     ))?)
 }
 

@@ -3,14 +3,13 @@
 
 use super::reasons::air as said;
 use super::target::{self, Axis, Looked, Target, TargetError, part};
-use super::{Conditions, Criteria, Input};
+use super::{Compressor, Criteria, Input, Yes};
 use crate::check::{NamedInterval, Reason};
 use crate::fluid::air::MoistAir;
 use crate::physics::airside::{AirResult, AirsideError, WetAndDry, capacity};
 use crate::physics::cycle::Mode;
 use crate::quantity::{
-    Fraction, Interval, Measured, Power, Quantity, Temperature, TemperatureDiff, VolumeFlow,
-    propagate, unit,
+    Interval, Measured, Power, Quantity, Temperature, TemperatureDiff, VolumeFlow, propagate, unit,
 };
 use crate::source::SourceId;
 use crate::stats::within::{Within, judge_within};
@@ -22,7 +21,7 @@ pub struct Air {
     pub split: Option<Split>,
     /// Air moved, as measured.
     pub airflow: Option<Airflow>,
-    /// Heat that the air gives to the coil, below zero in heating.
+    /// Heat that the air gives to the coil in cooling, and takes from it in heating.
     pub capacity: Option<AirResult<Power>>,
 }
 
@@ -84,7 +83,7 @@ pub(super) fn look(input: &Input, criteria: &Criteria) -> FirstLook {
     }
     let enough = airflow(input, criteria, &mut out);
     if input.machine.mode == Some(Mode::Cooling) {
-        split(around, criteria, enough, &mut out);
+        split(input, criteria, enough, &mut out);
     }
     carried(input, &mut out);
     out
@@ -143,8 +142,9 @@ fn airflow(input: &Input, criteria: &Criteria, out: &mut FirstLook) -> bool {
     within == Some(Within::Inside)
 }
 
-/// The temperature split with its gates: cooling, time, the table's range.
-fn split(around: &Conditions, criteria: &Criteria, flow_is_enough: bool, out: &mut FirstLook) {
+/// The temperature split with its gates: cooling at one speed, time, the table's range.
+fn split(input: &Input, criteria: &Criteria, flow_is_enough: bool, out: &mut FirstLook) {
+    let around = &input.conditions;
     let (Some(back), Some(supply)) = (&around.return_air, &around.supply_air) else {
         return;
     };
@@ -161,8 +161,13 @@ fn split(around: &Conditions, criteria: &Criteria, flow_is_enough: bool, out: &m
     let long_enough = around
         .running_for
         .is_some_and(|time| time >= criteria.run_least);
+    let one_speed = matches!(
+        input.machine.compressor,
+        Some(Compressor::FixedSpeed | Compressor::HeldAtTestSpeed)
+    );
+    let stands = long_enough && one_speed && around.steady != Some(Yes::No);
     match &around.return_wet_bulb {
-        _ if !long_enough => {}
+        _ if !stands => {}
         None => out.aside.push(said::split_not_judged(&found)),
         Some(wet) => match against(back, supply, wet, criteria) {
             Err(error) => out.aside.push(said::split_outside(&error)),
@@ -238,7 +243,16 @@ fn carried(input: &Input, out: &mut FirstLook) {
         return;
     };
     match capacity(flow, &returned, &supplied, input.surroundings.barometer) {
-        Ok(found) => {
+        Ok(given) => {
+            let heats = input.machine.mode == Some(Mode::Heating);
+            let found = AirResult {
+                value: Power::from_si(if heats {
+                    -given.value.si()
+                } else {
+                    given.value.si()
+                }),
+                ..given
+            };
             out.aside.push(said::capacity(&found, input));
             out.air.capacity = Some(found);
         }
@@ -290,9 +304,4 @@ impl Air {
         }
         figures
     }
-}
-
-/// Capacity as a share of the rated one.
-pub(super) fn share_of_rated(carried: Power, rated: Power) -> Fraction {
-    Fraction::from_si(carried.si().abs() / rated.si())
 }

@@ -1,5 +1,6 @@
 //! Scale, gate, switch, readings, and the technician.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::{Noted, When, word};
@@ -270,7 +271,13 @@ fn attach_table(
     path: Option<&Path>,
 ) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
     let Some(path) = path else { return Ok(None) };
-    crate::cli::target::read_table(path)?;
+    for cell in crate::cli::target::read_table(path)?.cells_out_of_order() {
+        // beside the result; the table is kept, and nothing is interpolated through the cell
+        let _ = writeln!(
+            std::io::stderr(),
+            "note: the cell at {cell} breaks the order of the table: compare it with the print"
+        );
+    }
     Ok(Some(record.attach_log(path)?))
 }
 

@@ -6,10 +6,11 @@ use super::{
     said,
 };
 use crate::check::Reason;
-use crate::check::run::air::{Against, Airflow, Split, share_of_rated};
+use crate::check::run::air::{Against, Airflow, Split};
 use crate::check::run::target::{TargetError, split_table};
 use crate::check::run::{Criteria, Input};
 use crate::physics::airside::{AirResult, AirsideError};
+use crate::physics::cycle::Mode;
 use crate::quantity::{Interval, Power, Quantity, both};
 use crate::source::SourceId;
 
@@ -150,18 +151,24 @@ pub(in crate::check::run) fn capacity_asked(criteria: &Criteria) -> Reason {
 }
 
 pub(in crate::check::run) fn capacity(found: &AirResult<Power>, input: &Input) -> Reason {
-    let value = Interval::normal(found.value, found.standard_uncertainty);
-    let share = match input.rated.capacity {
+    let value = Interval::normal(found.value, found.standard_uncertainty).show_both();
+    let heats = input.machine.mode == Some(Mode::Heating);
+    let what = match input.rated.capacity {
+        _ if heats => format!("the coil gives the air {value}"),
+        None => format!("the air gives the coil {value}"),
         Some(rated) => format!(
-            ", {:.0} % of the rated {}, which holds at the label's own temperatures only",
-            100.0 * share_of_rated(found.value, rated).si(),
+            "the air gives the coil {value}, {:.0} % of the rated {}, which holds at the label's own temperatures only",
+            100.0 * found.value.si() / rated.si(),
             both(rated)
         ),
-        None => String::new(),
+    };
+    let condensate = if heats {
+        ""
+    } else {
+        "; the heat that leaves with the condensate, about 1 %, is left out"
     };
     let text = format!(
-        "the air gives the coil {}{share}{}; the heat that leaves with the condensate, about 1 %, is left out",
-        value.show_both(),
+        "{what}{}{condensate}",
         comes_from("that range", found.dominant)
     );
     said(AIR_CAPACITY, SourceId::AirEnthalpy, text)

@@ -168,7 +168,7 @@ impl TargetTable {
             let at = (Temperature::from_si(x[0]), Temperature::from_si(x[1]));
             self.near(home, at).map(Quantity::si).ok_or(())
         });
-        // no square of four cells holds the place: nothing says how the target changes around it
+        // no square with three cells holds the place: nothing says how the target changes around it
         Ok(propagated.map_or(no_test, |p| Looked::Target(Target::from(p, self.source()))))
     }
 }

@@ -1,5 +1,7 @@
 //! Which cells break the order of a table: in every row and column the direction is that of the majority.
 
+use std::collections::BTreeSet;
+
 /// Marks the cells, given as `cells[row][column]`, that have to go until every row and column keeps its direction.
 ///
 /// In a line the cells that are in no, or not in every, longest run that keeps the direction are suspect; a cell suspect
@@ -21,7 +23,7 @@ pub(super) fn broken(cells: &[Vec<Option<f64>>]) -> Vec<(usize, usize)> {
     let mut left = cells.to_vec();
     let mut gone = Vec::new();
     loop {
-        let suspects = |lines: &[Vec<(usize, usize)>], sign: f64| -> Vec<(usize, usize)> {
+        let suspects = |lines: &[Vec<(usize, usize)>], sign: f64| -> BTreeSet<(usize, usize)> {
             lines
                 .iter()
                 .flat_map(|line| suspects_of(&left, line, sign))
@@ -33,13 +35,9 @@ pub(super) fn broken(cells: &[Vec<Option<f64>>]) -> Vec<(usize, usize)> {
             gone.sort_unstable();
             return gone;
         }
-        let in_both: Vec<_> = in_rows
-            .iter()
-            .copied()
-            .filter(|cell| in_columns.contains(cell))
-            .collect();
+        let in_both = &in_rows & &in_columns;
         let now = if in_both.is_empty() {
-            [in_rows, in_columns].concat()
+            &in_rows | &in_columns
         } else {
             in_both
         };

@@ -113,9 +113,21 @@ pub enum TableError {
         /// As it stands.
         text: String,
     },
-    /// Rows of unequal length, or text that is no CSV.
-    #[error("{0}; every row has as many cells as the first")]
-    Ragged(String),
+    /// A row of another length than the first line.
+    #[error(
+        "line {line} has {found} cells, the first line {expected}: every row has as many; leave a cell empty, or type a dash, where no test is valid"
+    )]
+    Ragged {
+        /// In the file, from 1.
+        line: u64,
+        /// How many.
+        found: u64,
+        /// How many the first line has.
+        expected: u64,
+    },
+    /// Text that is no CSV.
+    #[error("the table cannot be read: {0}; save it as CSV")]
+    Csv(String),
     /// An axis out of order.
     #[error("{axis} {next} after {before}: the temperatures of an axis rise, each once")]
     AxisOrder {
@@ -126,9 +138,9 @@ pub enum TableError {
         /// As printed.
         next: f64,
     },
-    /// Too small to interpolate in.
-    #[error("{rows} rows and {columns} columns: two of each are the least")]
-    TooSmall {
+    /// Too small to interpolate in, or no charging table.
+    #[error("{rows} rows and {columns} columns: a table has 2 to 200 of each")]
+    Size {
         /// How many.
         rows: usize,
         /// How many.
@@ -213,6 +225,9 @@ pub struct TargetTable {
 /// A corner of the square around some conditions: row, column, weight.
 type Corner = (usize, usize, f64);
 
+/// Rows and columns of a table.
+const SIZE: std::ops::RangeInclusive<usize> = 2..=200;
+
 /// Nearer to a printed temperature than this, as a share of the step, counts as on it.
 const ON_NODE: f64 = 1e-9;
 
@@ -237,8 +252,7 @@ impl TargetTable {
             .delimiter(delimiter)
             .trim(csv::Trim::All)
             .from_reader(text.as_bytes());
-        let ragged = |e: csv::Error| TableError::Ragged(e.to_string());
-        let head = reader.headers().map_err(ragged)?.clone();
+        let head = reader.headers().map_err(no_table)?.clone();
         if head.is_empty() {
             return Err(TableError::Empty);
         }
@@ -251,7 +265,7 @@ impl TargetTable {
         }
         let (mut rows, mut cells) = (Vec::new(), Vec::new());
         for record in reader.records() {
-            let record = record.map_err(ragged)?;
+            let record = record.map_err(no_table)?;
             let line = record.position().map_or(0, csv::Position::line);
             rows.push(number(&record[0]).ok_or_else(|| TableError::Row {
                 line,
@@ -259,8 +273,8 @@ impl TargetTable {
             })?);
             cells.push(row_cells(&record, &head, line)?);
         }
-        if rows.len() < 2 || columns.len() < 2 {
-            return Err(TableError::TooSmall {
+        if !(SIZE.contains(&rows.len()) && SIZE.contains(&columns.len())) {
+            return Err(TableError::Size {
                 rows: rows.len(),
                 columns: columns.len(),
             });
@@ -365,15 +379,27 @@ impl TargetTable {
             .collect()
     }
 
-    /// The bilinear surface of one square, also outside it; none with a dash or a broken cell among its corners.
+    /// The bilinear surface of one square, also outside it; where one corner is a dash or broken, the plane of the others.
     fn plane(&self, r: usize, c: usize, row: f64, column: f64) -> Option<f64> {
         let corner =
             |r: usize, c: usize| self.cells[r][c].filter(|_| !self.broken.contains(&(r, c)));
+        let square = [
+            corner(r, c),
+            corner(r, c + 1),
+            corner(r + 1, c),
+            corner(r + 1, c + 1),
+        ];
+        let [a, b, d, e] = match square {
+            [Some(a), Some(b), Some(d), Some(e)] => [a, b, d, e],
+            [None, Some(b), Some(d), Some(e)] => [b + d - e, b, d, e],
+            [Some(a), None, Some(d), Some(e)] => [a, a + e - d, d, e],
+            [Some(a), Some(b), None, Some(e)] => [a, b, a + e - b, e],
+            [Some(a), Some(b), Some(d), None] => [a, b, d, b + d - a],
+            _ => return None,
+        };
         let share = |axis: &[f64], i: usize, at: f64| (at - axis[i]) / (axis[i + 1] - axis[i]);
         let (y, x) = (share(&self.rows, r, row), share(&self.columns, c, column));
-        let near = (1.0 - x) * corner(r, c)? + x * corner(r, c + 1)?;
-        let far = (1.0 - x) * corner(r + 1, c)? + x * corner(r + 1, c + 1)?;
-        Some((1.0 - y) * near + y * far)
+        Some((1.0 - y) * ((1.0 - x) * a + x * b) + y * ((1.0 - x) * d + x * e))
     }
 
     /// The cells that weigh in at a place.
@@ -439,6 +465,21 @@ impl fmt::Display for TargetTable {
     }
 }
 
+fn no_table(error: csv::Error) -> TableError {
+    match error.kind() {
+        csv::ErrorKind::UnequalLengths {
+            pos,
+            expected_len,
+            len,
+        } => TableError::Ragged {
+            line: pos.as_ref().map_or(0, csv::Position::line),
+            found: *len,
+            expected: *expected_len,
+        },
+        _ => TableError::Csv(error.to_string()),
+    }
+}
+
 fn corner(text: &str) -> Result<(Axis, Scale), TableError> {
     let wrong = || TableError::Corner {
         corner: text.to_string(),
@@ -471,7 +512,7 @@ fn column_names(head: &csv::StringRecord) -> Result<(Axis, Vec<f64>), TableError
     }
     match axis {
         Some(axis) => Ok((axis, columns)),
-        None => Err(TableError::TooSmall {
+        None => Err(TableError::Size {
             rows: 0,
             columns: 0,
         }),

@@ -139,7 +139,7 @@ fn what_is_no_table_says_what_one_looks_like() {
         ),
         (
             "outdoor_F,wb_60,wb_62\n75,1\n80,1,2\n",
-            "every row has as many cells as the first",
+            "line 2 has 2 cells, the first line 3",
         ),
         (
             "outdoor_F,wb_60,wb_62\n80,1,2\n75,1,2\n",
@@ -150,7 +150,10 @@ fn what_is_no_table_says_what_one_looks_like() {
             "return wet bulb 60 after 62",
         ),
         ("outdoor_F,wb_60,wb_62\n75,1,2\n", "1 rows and 2 columns"),
-        ("outdoor_F\n75\n80\n", "two of each are the least"),
+        (
+            "outdoor_F\n75\n80\n",
+            "0 rows and 0 columns: a table has 2 to 200 of each",
+        ),
         (
             "outdoor_C,wb_60,wb_62\n75,1,2\n80,1,2\n",
             "outside -40 to 60 °C",

@@ -76,7 +76,6 @@ pub(super) struct FirstLook {
 
 pub(super) fn look(input: &Input, criteria: &Criteria) -> FirstLook {
     let mut out = FirstLook::default();
-    let around = &input.conditions;
     if let Err(error) = possible(input) {
         out.gates.push(said::impossible(&error));
         return out;

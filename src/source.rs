@@ -120,6 +120,17 @@ sources! {
     SmallRemainder = "small-remainder", OwnChoice, "a remainder inside 3 % of the nameplate charge, or two standard uncertainties of the scale, is left as it is";
     NemaMg1 = "nema-mg-1", Memory, "NEMA MG 1: motors run at their nameplate voltage within 10 %";
     CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
+    CecRa32Verifier = "cec-ra3.2-2008-verifier", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, verifier's limits";
+    CecRa32VerifierSubcooling = "cec-ra3.2-2008-verifier-subcooling", Memory, "California Energy Commission, Reference Residential Appendix RA3.2.2.6 (2008): verifier's limits of subcooling";
+    CecRa32Of2013 = "cec-ra3.2-2013", Memory, "California Energy Commission, Reference Residential Appendix RA3.2 (2013 and later): charge verification, limits of installer and verifier";
+    CecRa32Gauges = "cec-ra3.2-2013-gauges", Read, "California Energy Commission, Reference Residential Appendix RA3.2.2.2.3 (2013): accuracy asked of pressure gauges";
+    CecRa1Winter = "cec-ra1-2022-winter", Read, "California Energy Commission, Reference Residential Appendix RA1.2 (2022): winter set-up, for valves and subcooling only";
+    TargetSuperheatTable = "cec-ra3.2-2-target-superheat", Memory, "California Energy Commission, Reference Residential Appendix RA3.2 (2008), Table RA3.2-2: target superheat; compare with the official document before calling it the regulation";
+    TargetSplitTable = "cec-ra3.2-3-target-split", Memory, "California Energy Commission, Reference Residential Appendix RA3.2 (2008), Table RA3.2-3: target temperature split; compare with the official document before calling it the regulation";
+    SuperheatFormula = "superheat-formula", CommonPractice, "Target superheat of a fixed orifice in °F: (3 WB - 80 - DB)/2, return wet bulb and outdoor dry bulb in °F";
+    ThermometerAssumed = "thermometer-assumed", OwnChoice, "Limit of error of a thermometer of which nothing is stated: 1.8 °F (1 K), wider than the 1.3 °F + 0.1 % that RA3.2.2.2.1 asks for";
+    AirflowByRise = "airflow-by-rise", CommonPractice, "Airflow from the power of an electric heater and the temperature rise that it makes";
+    AirEnthalpy = "air-enthalpy", Memory, "Air-enthalpy method of ANSI/ASHRAE 37: capacity is the flow of dry air times the difference of enthalpy; the heat that leaves with the condensate is left out";
     NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
     CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
 

@@ -1,12 +1,15 @@
 //! Arguments that several commands share.
 
+use std::sync::LazyLock;
+
 use clap::ValueEnum;
 
+use crate::check::run::instruments;
 use crate::decide::Place;
 use crate::fluid::Refrigerant;
 use crate::quantity::{
-    self, Barometer, Length, ParseError, PressureGauge, PressureReading, Quantity, Typed,
-    UnitSystem,
+    self, Accuracy, Barometer, Instrument, Length, Measured, ParseError, PressureGauge,
+    PressureReading, Quantity, Typed, UnitSystem, unit,
 };
 
 /// `us` or `si`.
@@ -99,6 +102,25 @@ pub(super) fn typed<Q: Quantity>(text: &str) -> Result<Typed<Q>, ParseError> {
 /// A gauge reading as typed.
 pub(super) fn gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
     quantity::parse_gauge(text)
+}
+
+/// The limit of error of a thermometer when none is given, as it would be typed.
+pub(super) fn thermometer_limit() -> &'static str {
+    static TYPED: LazyLock<String> = LazyLock::new(|| {
+        let limit = instruments::thermometer_limit().in_unit(unit::FAHRENHEIT_DIFF);
+        format!("{limit:.1}F")
+    });
+    &TYPED
+}
+
+/// A reading with its limit of error.
+pub(super) fn reading<Q: Quantity>(name: &str, limit: Q::Diff, value: Q) -> Measured<Q> {
+    let instrument = Instrument {
+        name: name.into(),
+        accuracy: vec![Accuracy::Limit(limit)],
+        zero_drift_per_kelvin: 0.0,
+    };
+    instrument.reading(value)
 }
 
 /// A refrigerant's name.

@@ -2,21 +2,21 @@
 
 use std::process::ExitCode;
 
-use super::args::{Atmosphere, Output, gauge, refrigerant, typed};
+use super::args::{Atmosphere, Output, gauge, reading, refrigerant, typed};
 use super::{Ran, print};
-use crate::check::run::{self, HighSide, LowSide, Reading, Surroundings, Tap};
+use crate::check::run::{self, HighSide, LowSide, Reading, Surroundings, Tap, instruments};
 use crate::fluid::{Refrigerant, Saturation};
 use crate::out::json;
 use crate::quantity::{
-    Accuracy, Barometer, Instrument, Interval, Measured, PressureAbs, PressureDiff, PressureGauge,
-    Quantity, Temperature, TemperatureDiff, Typed, UnitSystem, unit,
+    Barometer, Interval, Measured, PressureAbs, PressureDiff, PressureGauge, Quantity, Temperature,
+    TemperatureDiff, Typed, UnitSystem,
 };
 
 /// How good the readings are.
 #[derive(Debug, clap::Args)]
 struct Instruments {
     /// Limit of error of the thermometer, e.g. 1.8F
-    #[arg(long, value_parser = typed::<TemperatureDiff>, allow_hyphen_values = true, default_value = "1.8F")]
+    #[arg(long, value_parser = typed::<TemperatureDiff>, allow_hyphen_values = true, default_value = super::args::thermometer_limit())]
     thermometer_limit: Typed<TemperatureDiff>,
     /// Limit of error of the gauge, e.g. 3.5psi
     #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
@@ -85,17 +85,16 @@ Examples:
   lineproof subcooling R-410A --liquid-pressure 355psig --liquid-line 95F
   lineproof subcooling R-410A --liquid-pressure 388psig --tap-drop 33psi --liquid-line 95F";
 
-/// Limits of error of gauges when none is given (California RA3.2.2.2.3).
-const SUCTION_GAUGE_LIMIT: f64 = 3.5;
-const LIQUID_GAUGE_LIMIT: f64 = 7.0;
-
 impl Instruments {
     fn temperature(&self, typed: &Typed<Temperature>) -> Measured<Temperature> {
         reading("thermometer", self.thermometer_limit.value, typed.value)
     }
 
-    fn pressure(&self, typed: &Typed<PressureGauge>, default_psi: f64) -> Measured<PressureGauge> {
-        let default = PressureDiff::of(default_psi, unit::PSI_DIFF);
+    fn pressure(
+        &self,
+        typed: &Typed<PressureGauge>,
+        default: PressureDiff,
+    ) -> Measured<PressureGauge> {
         reading(
             "gauge",
             self.gauge_limit.as_ref().map_or(default, |l| l.value),
@@ -104,20 +103,11 @@ impl Instruments {
     }
 }
 
-fn reading<Q: Quantity>(name: &str, limit: Q::Diff, value: Q) -> Measured<Q> {
-    let instrument = Instrument {
-        name: name.into(),
-        accuracy: vec![Accuracy::Limit(limit)],
-        zero_drift_per_kelvin: 0.0,
-    };
-    instrument.reading(value)
-}
-
 pub(super) fn superheat(args: SuperheatArgs) -> Ran {
     let barometer = args.atmosphere.barometer()?;
     let low = LowSide::Gauge(
         args.instruments
-            .pressure(&args.suction_pressure, SUCTION_GAUGE_LIMIT),
+            .pressure(&args.suction_pressure, instruments::suction_gauge_limit()),
     );
     let line = args.instruments.temperature(&args.suction_line);
     let around = Surroundings::at(barometer, args.refrigerant);
@@ -161,7 +151,7 @@ pub(super) fn subcooling(args: SubcoolingArgs) -> Ran {
     let high = HighSide::Gauge {
         pressure: args
             .instruments
-            .pressure(&args.liquid_pressure, LIQUID_GAUGE_LIMIT),
+            .pressure(&args.liquid_pressure, instruments::liquid_gauge_limit()),
         tap,
     };
     let line = args.instruments.temperature(&args.liquid_line);

@@ -1,6 +1,7 @@
 //! The command-line program: arguments as typed, then ready objects, then run.
 
 mod add;
+mod airflow;
 mod args;
 mod cycle;
 mod dry;
@@ -14,6 +15,7 @@ mod readings;
 mod run;
 mod saturation;
 mod table;
+mod target;
 mod tight;
 mod verify;
 mod water;
@@ -74,6 +76,10 @@ enum Command {
     Superheat(cycle::SuperheatArgs),
     /// Subcooling: bubble less liquid line, with its uncertainty
     Subcooling(cycle::SubcoolingArgs),
+    /// Target superheat of a fixed orifice, or target temperature split, with its uncertainty
+    Target(target::Args),
+    /// Airflow from an electric heater's power and the temperature rise that it makes
+    Airflow(airflow::Args),
     /// Water in a vacuum: where it boils, or ice turns to vapour
     Water(water::Args),
     /// Judge a logged standing pressure test
@@ -131,6 +137,8 @@ fn dispatch(command: Command) -> Ran {
         Command::Run(args) => run::run(*args),
         Command::Superheat(args) => cycle::superheat(args),
         Command::Subcooling(args) => cycle::subcooling(args),
+        Command::Target(args) => target::run(args),
+        Command::Airflow(args) => airflow::run(args),
         Command::Water(args) => water::run(args),
         Command::Tight(args) => tight::run(args),
         Command::Dry(args) => dry::run(args),

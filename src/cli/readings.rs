@@ -2,6 +2,7 @@
 
 use super::args::word;
 use super::new::field;
+use crate::check::run;
 use crate::quantity::{
     Current, Duration, PressureDiff, PressureGauge, Temperature, TemperatureDiff, VolumeFlow,
 };
@@ -76,6 +77,10 @@ pub(super) struct Readings {
     /// Current
     #[arg(long, value_parser = field::<Current>, allow_hyphen_values = true)]
     current: Option<AsTyped<Current>>,
+    /// The limits it is held against: ra3-installer-2008 when not given, ra3-verifier-2008, ra3-installer-2013,
+    /// ra3-verifier-2013
+    #[arg(long, value_name = "NAME", value_parser = criteria)]
+    criteria: Option<String>,
     /// Who read the gauges: owner or technician
     #[arg(long, value_parser = word!(Person))]
     read_by: Option<Person>,
@@ -107,8 +112,15 @@ impl Readings {
             tap_drop: self.tap_drop,
             target_superheat: self.target_superheat,
             current: self.current,
+            criteria: self.criteria,
             read_by: self.read_by,
             ..record::Reading::of(mode)
         }
     }
+}
+
+fn criteria(name: &str) -> Result<String, String> {
+    run::Criteria::named(name)
+        .map(|criteria| criteria.name.to_string())
+        .ok_or_else(|| super::new::one_of(name, &run::Criteria::ALL))
 }

@@ -265,10 +265,11 @@ fn assess(
         )),
         EventBody::Reading(reading) => match record.run_input(event, reading) {
             Err(error) => return Err(error.into()),
-            Ok(Some(input)) => Some(
-                run::assess(&input, &run::Criteria::default())
-                    .map_err(|error| JudgeError::Run { number, error })?,
-            ),
+            Ok(Some(input)) => {
+                let criteria = record.run_criteria(event, reading)?;
+                let found = run::assess(&input, &criteria);
+                Some(found.map_err(|error| JudgeError::Run { number, error })?)
+            }
             Ok(None) => Some(evidence::facts_missing_for(Stage::Run)),
         },
         _ => None,

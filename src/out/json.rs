@@ -8,10 +8,12 @@
 
 use std::collections::BTreeMap;
 
+mod air;
 mod files;
 mod run;
 mod why;
 
+pub use air::{AirflowDocument, TargetDocument};
 pub use files::{PreviewDocument, VerifiedDocument};
 pub use run::{Held, Run};
 pub use why::{Changing, WhyDocument};

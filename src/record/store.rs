@@ -250,14 +250,14 @@ impl Record {
 
     /// Whether the files that an event names are in the record.
     fn attached(&self, new: &NewEvent) -> Result<(), RecordError> {
-        let log = new.body.log();
+        let mut logs = new.body.logs().into_iter();
         let missing = |field, file: &str| RecordError::Event {
             event: new.body.word(),
             field,
             what: format!("\"{file}\" is not in the record"),
             next: "copy the file into the record first".into(),
         };
-        if let Some(log) = log.filter(|log| !self.log_path(log).is_file()) {
+        if let Some(log) = logs.find(|log| !self.log_path(log).is_file()) {
             return Err(missing("log", &log.file));
         }
         let absent = |photo: &&Photo| {

@@ -285,13 +285,15 @@ impl Verification {
 }
 
 impl EventBody {
-    /// The logger file it names.
-    pub fn log(&self) -> Option<&LogFile> {
-        match self {
-            EventBody::PressureTest(test) => test.log.as_ref(),
-            EventBody::Evacuation(evacuation) => evacuation.log.as_ref(),
-            _ => None,
-        }
+    /// The files that it names: of a logger, or the unit's charging table.
+    pub fn logs(&self) -> Vec<&LogFile> {
+        let named = match self {
+            EventBody::PressureTest(test) => [&test.log, &None],
+            EventBody::Evacuation(evacuation) => [&evacuation.log, &None],
+            EventBody::Reading(reading) => [&reading.log, &reading.charging_table],
+            _ => [&None, &None],
+        };
+        named.into_iter().flatten().collect()
     }
 }
 
@@ -381,7 +383,7 @@ impl Line {
             return Ok(());
         };
         let (event, _) = line::read(Path::new(""), self.line, object.clone())?;
-        if let Some(log) = event.body.log() {
+        for log in event.body.logs() {
             into.push(VerifiedFile {
                 file: log.file.clone(),
                 number: event.number,
@@ -480,7 +482,7 @@ impl Record {
 
     /// The logger files and photographs that are not what was recorded, in words.
     pub fn files_that_changed(&self) -> Vec<(String, &'static str)> {
-        let logs = self.events.iter().filter_map(|event| event.body.log());
+        let logs = self.events.iter().flat_map(|event| event.body.logs());
         let logs = logs.map(|log| (&log.file, log_fate(&self.folder, log)));
         let photos = self.events.iter().flat_map(|event| &event.photos);
         let photos = photos.map(|photo| (&photo.file, photo_fate(&self.folder, photo)));

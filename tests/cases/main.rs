@@ -8,6 +8,7 @@ mod line;
 #[path = "../decide/said/machine.rs"]
 mod machine;
 mod running;
+mod targets;
 mod tight;
 mod vacuum;
 

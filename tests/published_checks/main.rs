@@ -1,7 +1,9 @@
 //! The checks against published tables, one module per source; the data with their source lines are in `data/`.
 
+mod airside;
 mod charge_criteria;
 mod line_charge;
+mod targets;
 mod torque_adapter;
 mod tube;
 

@@ -4,6 +4,7 @@ mod dry;
 mod one_way;
 mod random;
 mod tight;
+mod uncertainty;
 
 /// Number of tests, scaled from outside.
 fn count(base: usize) -> usize {

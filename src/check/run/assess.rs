@@ -4,12 +4,14 @@ use super::judge::hold;
 use super::reading::{Reading, RunError, subcooling, superheat};
 use super::reasons;
 use super::sanity::look;
+use super::target::Target;
 use super::valid::{gates, liquid_in_line, open_questions, tap_known};
 use super::{Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes};
+use super::{air, heating};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringKind, Mode};
-use crate::quantity::Interval;
+use crate::quantity::{Interval, TemperatureDiff};
 use crate::source::SourceId;
 
 /// Segments that a running circuit shows.
@@ -37,30 +39,82 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         return Ok(finding(Outcome::NotValidNow, vec![reason], detail));
     }
     read(input, &mut detail)?;
+    let air = air::look(input, criteria);
+    detail.air = air.air;
+    if let Some(printed) = heating::printed(input) {
+        return in_heating(input, criteria, printed, (air.gates, air.aside), detail);
+    }
     let (superheat, subcooling) = (detail.superheat.as_ref(), detail.subcooling.as_ref());
     let beside = beside(input, &detail.questions);
     if superheat.is_none() && input.high.is_none() {
-        let mut said = vec![reasons::nothing_read()];
-        said.extend(beside);
+        let said = [vec![reasons::nothing_read()], air.gates, air.aside, beside].concat();
         return Ok(finding(Outcome::NotDone, said, detail));
     }
     let out = look(input, criteria, superheat, subcooling)?;
     let mut gates = gates(input, criteria);
     gates.extend(line_gate(input));
+    gates.extend(air.gates);
 
-    let (outcome, mut said, judged) = if !out.stop.is_empty() {
+    let (outcome, mut said, judged, target) = if !out.stop.is_empty() {
         let said = [out.stop, out.contradicts, gates].concat();
-        (Outcome::Fail, said, Vec::new())
+        (Outcome::Fail, said, Vec::new(), None)
     } else if !out.contradicts.is_empty() || !gates.is_empty() {
         let said = [out.contradicts, gates].concat();
-        (Outcome::NotValidNow, said, Vec::new())
+        (Outcome::NotValidNow, said, Vec::new(), None)
     } else {
         against_targets(input, criteria, superheat, subcooling)
     };
     said.extend(out.aside);
+    said.extend(air.aside);
     said.extend(beside);
     detail.judged = judged;
+    detail.target_superheat = target;
     Ok(finding(outcome, said, detail))
+}
+
+/// Heating with a figure for the discharge line in the unit's instructions.
+fn in_heating(
+    input: &Input,
+    criteria: &Criteria,
+    printed: TemperatureDiff,
+    (air_gates, air_aside): (Vec<Reason>, Vec<Reason>),
+    mut detail: Detail,
+) -> Result<Finding, RunError> {
+    let (superheat, subcooling) = (detail.superheat.as_ref(), detail.subcooling.as_ref());
+    let out = look(input, criteria, superheat, subcooling)?;
+    let found = heating::hold(input, criteria, printed);
+    let gates = [out.contradicts, air_gates].concat();
+    let outcome = if !out.stop.is_empty() {
+        Outcome::Fail
+    } else if !gates.is_empty() {
+        Outcome::NotValidNow
+    } else if found.outcome == Outcome::Fail && input.conditions.airflow_good.is_none() {
+        Outcome::Undecided
+    } else {
+        found.outcome
+    };
+    let airflow_open = outcome == Outcome::Undecided && found.outcome == Outcome::Fail;
+    let asked = airflow_open.then(reasons::airflow_asked);
+    let said = [
+        out.stop,
+        gates,
+        asked.into_iter().collect(),
+        found.reasons,
+        out.aside,
+        air_aside,
+        beside(input, &detail.questions),
+    ]
+    .concat();
+    detail.judged = found.judged.into_iter().collect();
+    let mut finding = finding(outcome, said, detail);
+    finding
+        .figures
+        .extend(found.above.map(|interval| NamedInterval {
+            name: "discharge above outdoor",
+            interval,
+            source: SourceId::Jcgm100,
+        }));
+    Ok(finding)
 }
 
 /// Computes what the readings allow.
@@ -92,13 +146,14 @@ fn against_targets(
     criteria: &Criteria,
     superheat: Option<&Reading>,
     subcooling: Option<&Reading>,
-) -> (Outcome, Vec<Reason>, Vec<Judged>) {
+) -> (Outcome, Vec<Reason>, Vec<Judged>, Option<Target>) {
     let Some(device) = input.machine.metering else {
         // the gates have asked already
         return (
             Outcome::NotValidNow,
             vec![reasons::metering_asked()],
             Vec::new(),
+            None,
         );
     };
     let mut held = hold(input, device, criteria, superheat, subcooling);
@@ -107,7 +162,7 @@ fn against_targets(
         held.outcome = Outcome::Undecided;
         held.reasons.insert(0, reasons::airflow_asked());
     }
-    (held.outcome, held.reasons, held.judged)
+    (held.outcome, held.reasons, held.judged, held.target)
 }
 
 fn gauge_read(input: &Input) -> bool {
@@ -149,6 +204,12 @@ fn figure(name: &'static str, reading: &Reading) -> NamedInterval {
 fn finding(outcome: Outcome, reasons: Vec<Reason>, detail: Detail) -> Finding {
     let superheat = detail.superheat.as_ref().map(|r| figure("superheat", r));
     let subcooling = detail.subcooling.as_ref().map(|r| figure("subcooling", r));
+    let target = detail.target_superheat.as_ref().map(|t| NamedInterval {
+        name: "target superheat",
+        interval: t.interval(),
+        source: t.source,
+    });
+    let air = detail.air.figures();
     let unseen = match outcome {
         Outcome::Pass => vec![
             "a charge off by less than about 10 %; an accumulator or a receiver hides more"
@@ -159,7 +220,12 @@ fn finding(outcome: Outcome, reasons: Vec<Reason>, detail: Detail) -> Finding {
     };
     Finding {
         covers: RUNNING.to_vec(),
-        figures: superheat.into_iter().chain(subcooling).collect(),
+        figures: superheat
+            .into_iter()
+            .chain(target)
+            .chain(subcooling)
+            .chain(air)
+            .collect(),
         unseen,
         detail: AnyDetail::Run(Box::new(detail)),
         ..Finding::plain(Stage::Run, outcome, reasons)

@@ -1,6 +1,7 @@
 //! What *run* is given.
 
 use super::reading::Surroundings;
+use super::target::{SuperheatRule, TargetTable};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringDevice, Mode};
 use crate::quantity::{
@@ -158,12 +159,16 @@ pub enum Reader {
 }
 
 /// What the unit's label and instructions ask for.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Targets {
     /// Subcooling on the label.
     pub subcooling: Option<TemperatureDiff>,
     /// Superheat from the unit's charging table at these conditions.
     pub superheat: Option<TemperatureDiff>,
+    /// That table itself; the target at these conditions, where it is given, wins over it.
+    pub superheat_table: Option<TargetTable>,
+    /// What gives the superheat target where the unit prints none.
+    pub superheat_rule: SuperheatRule,
     /// Heating: how far the discharge line should be above the outdoor air, where the unit's instructions print it.
     pub discharge_above_outdoor: Option<TemperatureDiff>,
 }

@@ -2,21 +2,30 @@
 //!
 //! Superheat and subcooling with their uncertainty, and first of all whether such a reading means anything now.
 
+mod air;
+#[cfg(test)]
+mod air_tests;
 mod assess;
 mod criteria;
+mod heating;
 mod input;
+pub mod instruments;
 mod judge;
 #[cfg(test)]
 mod properties;
 mod reading;
 pub mod reasons;
 mod sanity;
+pub mod target;
+#[cfg(test)]
+mod target_tests;
 #[cfg(test)]
 mod tests;
 mod valid;
 
+pub use air::{Against, Air, Airflow, Split};
 pub use assess::assess;
-pub use criteria::Criteria;
+pub use criteria::{Criteria, Tolerance, WINTER_SETUP, WinterSetup};
 pub use input::{
     Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Tap, Targets, Yes,
 };
@@ -24,7 +33,7 @@ pub use reading::{Reading, RunError, Surroundings, subcooling, superheat};
 pub use valid::Question;
 
 use crate::check::Caution;
-use crate::quantity::TemperatureDiff;
+use crate::quantity::{Interval, TemperatureDiff};
 use crate::source::SourceId;
 use crate::stats::within::Within;
 
@@ -37,6 +46,10 @@ pub struct Detail {
     pub subcooling: Option<Reading>,
     /// Each reading that was held against a target.
     pub judged: Vec<Judged>,
+    /// The target superheat, when it was looked up.
+    pub target_superheat: Option<target::Target>,
+    /// What the indoor air shows.
+    pub air: Air,
     /// What is still to be answered, in the order in which it matters.
     pub questions: Vec<Question>,
     /// The atmosphere used, in words; `None` when no gauge was read.
@@ -46,7 +59,7 @@ pub struct Detail {
 /// A reading held against its target.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Judged {
-    /// "superheat" or "subcooling".
+    /// "superheat", "subcooling" or "discharge above outdoor".
     pub name: &'static str,
     /// The reading.
     pub value: TemperatureDiff,
@@ -54,6 +67,10 @@ pub struct Judged {
     pub low: TemperatureDiff,
     /// The high end of what passes.
     pub high: TemperatureDiff,
+    /// The target in the middle, with its own range; `None` where a range is given from zero.
+    pub target: Option<Interval>,
+    /// The input that matters most to reading and target together, with its share of the variance.
+    pub dominant: Option<(&'static str, f64)>,
     /// Probability that it lies between the two.
     pub probability: f64,
     /// How it came out.

@@ -91,7 +91,7 @@ impl Reading {
         (variance > 0.0).then(|| (name, part.si().powi(2) / variance))
     }
 
-    fn from(
+    pub(super) fn from(
         propagated: Propagated,
         saturation: Temperature,
         pressure: Option<PressureAbs>,

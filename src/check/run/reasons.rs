@@ -1,5 +1,8 @@
 //! Everything *run* can say.
 
+pub(super) mod air;
+pub(super) mod target;
+
 use super::{Criteria, Judged, Question, Reading};
 use crate::check::Reason;
 use crate::quantity::{Duration, Interval, Temperature, TemperatureDiff, both};
@@ -49,6 +52,26 @@ codes! {
     READING_MISSING = "reading-missing", "a reading that decides is missing";
     TARGET_ASKED = "target-asked", "the target on the label is not known";
     TARGET_SMALL = "target-too-small", "the target superheat is too small to be judged";
+    TARGET_USED = "target-looked-up", "the target superheat comes from a table or a rule at the conditions read";
+    TARGET_DASH = "target-no-valid-test", "the table has a dash at these conditions: no test is valid";
+    TARGET_OUTSIDE = "target-outside-table", "the conditions lie outside the table of targets, or its cell cannot be used";
+    TARGET_READING = "target-reading-asked", "the table of targets needs a reading that is missing";
+    DISCHARGE_RIGHT = "discharge-right", "heating: the discharge line is as far above the outdoor air as the instructions print";
+    DISCHARGE_OPEN = "discharge-undecided", "heating: the discharge line is not proven inside or outside its range";
+    DISCHARGE_LOW = "discharge-low", "heating: the discharge line is below its range";
+    DISCHARGE_HIGH = "discharge-high", "heating: the discharge line is above its range";
+    AIR_IMPOSSIBLE = "air-readings-impossible", "the readings of the indoor air contradict each other";
+    SPLIT_RIGHT = "split-right", "the temperature split is inside its range";
+    SPLIT_OPEN = "split-undecided", "the temperature split is not proven inside or outside its range";
+    SPLIT_HIGH = "split-high", "the temperature split is above its range: airflow first";
+    SPLIT_LOW = "split-low", "the temperature split is below its range: little capacity";
+    SPLIT_NOT_JUDGED = "split-not-judged", "the temperature split has no target without a wet bulb";
+    SPLIT_OUTSIDE = "split-outside-table", "the temperature split has no target at these conditions";
+    AIRFLOW_LOW = "airflow-low", "measured airflow is below the least for the rated capacity";
+    AIRFLOW_OPEN = "airflow-undecided", "measured airflow is not proven above or below the least";
+    AIRFLOW_ENOUGH = "airflow-enough", "measured airflow is at least the least for the rated capacity";
+    CAPACITY_ASKED = "rated-capacity-asked", "the rated capacity is not known, so measured airflow has nothing to be held against";
+    AIR_CAPACITY = "air-side-capacity", "what the air carries";
     ACCUMULATOR = "accumulator-hides-charge", "an accumulator holds charge that the readings do not show";
     COIL_BENDS = "coil-bends", "coil bends stand for saturation";
 }
@@ -62,11 +85,13 @@ fn with_range(reading: &Reading) -> String {
 }
 
 fn mostly(reading: &Reading) -> String {
-    match reading.dominant() {
-        Some((name, share)) => format!(
-            "; {:.0} % of that range comes from the {name}",
-            100.0 * share
-        ),
+    comes_from("that range", reading.dominant())
+}
+
+/// "; 57 % of that range comes from the pressure".
+fn comes_from(what: &str, dominant: Option<(&'static str, f64)>) -> String {
+    match dominant {
+        Some((name, share)) => format!("; {:.0} % of {what} comes from the {name}", 100.0 * share),
         None => String::new(),
     }
 }
@@ -282,7 +307,13 @@ pub(super) fn no_heat_rejected(
 }
 
 fn range_of(judged: &Judged) -> String {
-    format!("{} to {}", both(judged.low), both(judged.high))
+    let range = format!("{} to {}", both(judged.low), both(judged.high));
+    match judged.target {
+        Some(target) if target.low < target.high => {
+            format!("{range}, around a target of {}", target.show_both())
+        }
+        _ => range,
+    }
 }
 
 fn by_name(judged: &Judged, superheat: &'static str, subcooling: &'static str) -> &'static str {
@@ -311,7 +342,11 @@ pub(super) fn too_coarse(judged: &Judged, reading: &Reading) -> Reason {
         judged.name,
         with_range(reading),
         range_of(judged),
-        mostly(reading)
+        match judged.target {
+            // reading and target share the doubt
+            Some(target) if target.low < target.high => comes_from("the doubt", judged.dominant),
+            _ => mostly(reading),
+        }
     );
     said(code, judged.source, text)
 }

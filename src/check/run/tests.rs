@@ -153,7 +153,7 @@ fn a_coil_bend_is_wider_than_a_gauge_and_counts_half_the_glide() {
     assert!(degf(glide.value) < 11.6, "{}", degf(glide.value));
 }
 
-fn valve_indoors() -> Input {
+pub(super) fn valve_indoors() -> Input {
     Input {
         refrigerant: Refrigerant::R410A,
         machine: Machine {
@@ -189,7 +189,7 @@ fn valve_indoors() -> Input {
     }
 }
 
-fn judged(input: &Input) -> (Finding, Detail) {
+pub(super) fn judged(input: &Input) -> (Finding, Detail) {
     let finding = assess(input, &Criteria::default()).unwrap();
     let AnyDetail::Run(detail) = finding.detail.clone() else {
         panic!("run gives its own detail")
@@ -197,7 +197,7 @@ fn judged(input: &Input) -> (Finding, Detail) {
     (finding, *detail)
 }
 
-fn changed(change: impl FnOnce(&mut Input)) -> Finding {
+pub(super) fn changed(change: impl FnOnce(&mut Input)) -> Finding {
     let mut input = valve_indoors();
     change(&mut input);
     judged(&input).0

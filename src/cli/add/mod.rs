@@ -132,8 +132,8 @@ fn add<A: Noted>(record: &mut Record, args: A) -> Ran {
         photos: Vec::new(),
     };
     if let Err(refused) = accepted(record, &new) {
-        let copied = new.body.log().map(|log| record.log_path(log));
-        if let Some(path) = copied.filter(|path| !kept.contains(path)) {
+        let copied = new.body.logs().into_iter().map(|log| record.log_path(log));
+        for path in copied.filter(|path| !kept.contains(path)) {
             std::fs::remove_file(path)?;
         }
         return Err(refused);

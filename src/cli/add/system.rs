@@ -1,12 +1,15 @@
 //! Scale, gate, switch, readings, and the technician.
 
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
 use super::{Noted, When};
 use crate::cli::args::word;
 use crate::cli::new::field;
 use crate::cli::readings::Readings;
 use crate::quantity::{Current, Duration, Fraction, Mass, PressureGauge, Voltage};
 use crate::record::{
-    self, Answer, AsTyped, Direction, EventBody, Mode, Moment, Person, Record, Vacuum,
+    self, Answer, AsTyped, Direction, EventBody, LogFile, Mode, Moment, Person, Record, Vacuum,
 };
 
 type Body = Result<EventBody, Box<dyn std::error::Error>>;
@@ -161,6 +164,10 @@ pub(super) struct Reading {
     mode: Mode,
     #[command(flatten)]
     read: Readings,
+    /// The unit's own charging table as CSV, copied into the record: outdoor_F,wb_62,... and a line for each outdoor
+    /// temperature; a dash where it has one
+    #[arg(long, value_name = "FILE")]
+    charging_table: Option<PathBuf>,
     /// Share of the heat from the backup heater
     #[arg(long, value_parser = field::<Fraction>, allow_hyphen_values = true)]
     backup_share: Option<AsTyped<Fraction>>,
@@ -181,8 +188,9 @@ impl Noted for Reading {
     fn when(&self) -> &When {
         &self.when
     }
-    fn body(self, _: &Record, _: Moment) -> Body {
+    fn body(self, record: &Record, _: Moment) -> Body {
         Ok(record::Reading {
+            charging_table: attach_table(record, self.charging_table.as_deref())?,
             defrosts_per_day: self.defrosts_per_day,
             backup_share: self.backup_share,
             gauge: self.gauge,
@@ -191,6 +199,22 @@ impl Noted for Reading {
         }
         .into())
     }
+}
+
+/// Copies a charging table into the record, once it is known to be one.
+fn attach_table(
+    record: &Record,
+    path: Option<&Path>,
+) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
+    let Some(path) = path else { return Ok(None) };
+    for cell in crate::cli::target::read_table(path)?.cells_out_of_order() {
+        // beside the result; the table is kept, and nothing is interpolated through the cell
+        let _ = writeln!(
+            std::io::stderr(),
+            "note: the cell at {cell} breaks the order of the table: compare it with the print"
+        );
+    }
+    Ok(Some(record.attach_log(path)?))
 }
 
 /// A certified technician was there.

@@ -2,23 +2,22 @@
 
 use super::InputError;
 use super::joints::tube;
+use crate::check::run::instruments;
+use crate::check::run::target::TargetTable;
 use crate::check::{charge, run, start};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{
     MeteringDevice as Device, MeteringKind, MeteringPlace, Mode as Direction,
 };
-use crate::quantity::{
-    Mass, Measured, Origin, PressureDiff, Quantity, Temperature, TemperatureDiff, Voltage, unit,
-};
+use crate::quantity::{Mass, Measured, Origin, PressureDiff, Quantity, Temperature, Voltage, unit};
 use crate::record::{
     Answer, AsTyped, Compressor, CompressorSpeed, Direction as WayOf, Event, EventBody, LiquidTap,
-    MeteringDevice, Mode, Person, Reading, Record, StartChecked,
+    LogFile, MeteringDevice, Mode, Person, Reading, Record, StartChecked,
 };
+use crate::source::SourceId;
 
-/// Limits of error assumed for instruments that nothing is stated about (California RA3.2.2.2, `charge_verification`).
-const THERMOMETER_LIMIT_F: f64 = 1.8;
-const SUCTION_GAUGE_LIMIT_PSI: f64 = 3.5;
-const LIQUID_GAUGE_LIMIT_PSI: f64 = 7.0;
+/// Limits of error assumed for instruments that nothing is stated about; those of thermometers and gauges stand with the
+/// check that they serve.
 const SCALE_LIMIT_OZ: f64 = 0.5;
 const VOLTMETER_LIMIT: f64 = 0.02;
 /// Limits as shares of the reading where nothing is stated: the program's own choice.
@@ -213,10 +212,9 @@ impl Record {
             error,
         })?;
         let temperature = |t: &Option<AsTyped<Temperature>>| -> Result<Option<Measured<Temperature>>, InputError> {
-            let limit = TemperatureDiff::of(THERMOMETER_LIMIT_F, unit::FAHRENHEIT_DIFF);
+            let limit = instruments::thermometer_limit();
             t.as_ref().map(|t| self.measured(event, reading.thermometer.as_deref(), t.value(), limit)).transpose()
         };
-        let psi = |limit| PressureDiff::of(limit, unit::PSI_DIFF);
         let low = match (
             &reading.suction_pressure,
             temperature(&reading.evaporator_bend)?,
@@ -225,7 +223,7 @@ impl Record {
                 event,
                 reading.gauge.as_deref(),
                 p.value(),
-                psi(SUCTION_GAUGE_LIMIT_PSI),
+                instruments::suction_gauge_limit(),
             )?)),
             (None, bend) => bend.map(run::LowSide::CoilBend),
         };
@@ -238,7 +236,7 @@ impl Record {
                     event,
                     reading.gauge.as_deref(),
                     p.value(),
-                    psi(LIQUID_GAUGE_LIMIT_PSI),
+                    instruments::liquid_gauge_limit(),
                 )?,
                 tap: match reading.liquid_tap {
                     Some(LiquidTap::LiquidLine) => run::Tap::LiquidLine,
@@ -294,6 +292,12 @@ impl Record {
                     .as_ref()
                     .map(AsTyped::value),
                 superheat: reading.target_superheat.as_ref().map(AsTyped::value),
+                superheat_table: reading
+                    .charging_table
+                    .as_ref()
+                    .map(|table| self.charging_table(event, table))
+                    .transpose()?,
+                superheat_rule: run::target::SuperheatRule::default(),
                 discharge_above_outdoor: self
                     .lineset
                     .equipment
@@ -316,6 +320,39 @@ impl Record {
                     .map(AsTyped::value),
             },
         }))
+    }
+
+    /// The limits that a reading of the running system is held against.
+    pub fn run_criteria(
+        &self,
+        event: &Event,
+        reading: &Reading,
+    ) -> Result<run::Criteria, InputError> {
+        let Some(name) = &reading.criteria else {
+            return Ok(run::Criteria::default());
+        };
+        run::Criteria::named(name).ok_or_else(|| InputError::NoRule {
+            number: event.number,
+            rule: name.clone(),
+            known: run::Criteria::ALL.join(", "),
+        })
+    }
+
+    /// The unit's own charging table, as it was copied into the record.
+    fn charging_table(&self, event: &Event, table: &LogFile) -> Result<TargetTable, InputError> {
+        let (number, file) = (event.number, table.file.clone());
+        let text = std::fs::read_to_string(self.log_path(table)).map_err(|error| {
+            InputError::TableFile {
+                number,
+                file: file.clone(),
+                error,
+            }
+        })?;
+        TargetTable::parse(&text, SourceId::UnitInstructions).map_err(|error| InputError::Table {
+            number,
+            file,
+            error,
+        })
     }
 
     fn machine(&self, reading: &Reading) -> run::Machine {

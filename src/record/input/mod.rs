@@ -6,6 +6,7 @@ mod machine;
 
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};
+use crate::check::run::target::TableError;
 use crate::fluid::refrigerant::UnknownRefrigerant;
 use crate::physics::torque::AdapterError;
 use crate::physics::tube::TubeError;
@@ -82,6 +83,28 @@ pub enum InputError {
         rule: String,
         /// The names.
         known: String,
+    },
+    /// A charging table that is gone.
+    #[error(
+        "event {number}: {file} cannot be read ({error}); restore it from a copy, it is part of the record"
+    )]
+    TableFile {
+        /// The event.
+        number: u64,
+        /// In the record.
+        file: String,
+        /// What is wrong.
+        error: std::io::Error,
+    },
+    /// A charging table that is none.
+    #[error("event {number}, {file}: {error}")]
+    Table {
+        /// The event.
+        number: u64,
+        /// In the record.
+        file: String,
+        /// What is wrong.
+        error: TableError,
     },
     /// A refrigerant that is not known here.
     #[error("lineset.toml, equipment.refrigerant: {0}")]

@@ -1,10 +1,12 @@
 use lineproof::check::Finding;
+use lineproof::check::run::target::{SuperheatRule, TargetTable};
 use lineproof::check::run::{
     Compressor, Criteria, HighSide, Input, LowSide, Reader, Tap, Yes, assess, reasons,
 };
 use lineproof::fluid::Refrigerant;
 use lineproof::physics::cycle::{MeteringDevice, MeteringKind, MeteringPlace, Mode};
-use lineproof::quantity::{Duration, Quantity, unit};
+use lineproof::quantity::{Duration, Measured, Origin, Power, Quantity, VolumeFlow, unit};
+use lineproof::source::SourceId;
 
 use super::Table;
 use super::machine::*;
@@ -22,6 +24,59 @@ fn orifice(target: Option<f64>) -> Finding {
             kind: MeteringKind::FixedOrifice,
         });
         i.targets.superheat = target.and_then(degf);
+    })
+}
+
+/// A fixed orifice with all that its target hangs on.
+fn orifice_in(wet: f64, change: impl FnOnce(&mut Input)) -> Finding {
+    judged(|i| {
+        i.machine.metering = Some(MeteringDevice {
+            place: MeteringPlace::Indoors,
+            kind: MeteringKind::FixedOrifice,
+        });
+        i.conditions.return_wet_bulb = Some(fahrenheit(wet, 0.5));
+        change(i);
+    })
+}
+
+/// The unit's own charging table.
+fn own_table(i: &mut Input) {
+    let text = "outdoor_F,wb_60,wb_66\n90,10,20\n100,-,14\n";
+    i.targets.superheat_table = TargetTable::parse(text, SourceId::UnitInstructions).ok();
+}
+
+/// Heating, with 110 °F above outdoor air in the unit's instructions.
+fn heating(line: f64) -> Finding {
+    judged(|i| {
+        i.machine.mode = Some(Mode::Heating);
+        i.conditions.outdoor = Some(fahrenheit(40.0, 0.5));
+        i.targets.discharge_above_outdoor = degf(110.0);
+        i.discharge_line = Some(fahrenheit(line, 1.0));
+    })
+}
+
+/// Supply air, a psychrometer in the return.
+fn supply(t: f64, change: impl FnOnce(&mut Input)) -> Finding {
+    judged(|i| {
+        i.conditions.return_wet_bulb = Some(fahrenheit(63.0, 0.5));
+        i.conditions.supply_air = Some(fahrenheit(t, 0.5));
+        change(i);
+    })
+}
+
+/// Measured airflow on a label of three tons.
+fn airflow(cfm: f64, rated: bool) -> Finding {
+    judged(|i| {
+        let flow = VolumeFlow::of(cfm, unit::CUBIC_FOOT_PER_MINUTE);
+        i.conditions.airflow = Some(Measured {
+            value: flow,
+            standard_uncertainty: VolumeFlow::from_si(0.05 * flow.si()),
+            origin: Origin::Reading("hood".into()),
+        });
+        i.rated.capacity = rated.then(|| Power::of(3.0, unit::TON));
+        i.conditions.return_wet_bulb = Some(fahrenheit(63.0, 0.5));
+        i.conditions.supply_air = Some(fahrenheit(56.4, 0.5));
+        i.conditions.supply_wet_bulb = Some(fahrenheit(54.5, 0.5));
     })
 }
 
@@ -187,7 +242,104 @@ pub fn table() -> Table {
         (
             "an orifice without a target",
             orifice(None),
-            &[reasons::TARGET_ASKED],
+            &[reasons::TARGET_ASKED, reasons::TARGET_READING],
+        ),
+        (
+            "an orifice by the published table",
+            orifice_in(64.0, |_| {}),
+            &[reasons::TARGET_USED],
+        ),
+        (
+            "an orifice by the rule of the trade",
+            orifice_in(64.0, |i| {
+                i.targets.superheat_rule = SuperheatRule::CommonPractice;
+            }),
+            &[reasons::TARGET_USED],
+        ),
+        (
+            "a dash in the published table",
+            orifice_in(58.0, |_| {}),
+            &[reasons::TARGET_DASH],
+        ),
+        (
+            "the unit's own table does not reach so far",
+            orifice_in(64.0, own_table),
+            &[reasons::TARGET_OUTSIDE],
+        ),
+        (
+            "heating as the instructions print it",
+            heating(150.0),
+            &[reasons::DISCHARGE_RIGHT],
+        ),
+        (
+            "heating, near the limit",
+            heating(154.0),
+            &[reasons::DISCHARGE_OPEN],
+        ),
+        (
+            "heating, a cool discharge line",
+            heating(130.0),
+            &[reasons::DISCHARGE_LOW],
+        ),
+        (
+            "heating, a hot discharge line",
+            heating(170.0),
+            &[reasons::DISCHARGE_HIGH],
+        ),
+        (
+            "a wet bulb above the dry bulb",
+            supply(56.0, |i| {
+                i.conditions.return_wet_bulb = Some(fahrenheit(79.0, 0.5));
+            }),
+            &[reasons::AIR_IMPOSSIBLE],
+        ),
+        (
+            "supply air as cool as it should be",
+            supply(56.4, |_| {}),
+            &[reasons::SPLIT_RIGHT],
+        ),
+        (
+            "supply air near the limit",
+            supply(53.4, |_| {}),
+            &[reasons::SPLIT_OPEN],
+        ),
+        (
+            "supply air too cool",
+            supply(49.0, |_| {}),
+            &[reasons::SPLIT_HIGH],
+        ),
+        (
+            "supply air too warm",
+            supply(65.0, |_| {}),
+            &[reasons::SPLIT_LOW],
+        ),
+        (
+            "supply air without a psychrometer",
+            supply(56.4, |i| i.conditions.return_wet_bulb = None),
+            &[reasons::SPLIT_NOT_JUDGED],
+        ),
+        (
+            "return air warmer than the table of splits",
+            supply(66.0, |i| {
+                i.conditions.return_air = Some(fahrenheit(88.0, 0.5));
+            }),
+            &[reasons::SPLIT_OUTSIDE],
+        ),
+        ("little air", airflow(600.0, true), &[reasons::AIRFLOW_LOW]),
+        (
+            "hardly enough air",
+            airflow(910.0, true),
+            &[reasons::AIRFLOW_OPEN],
+        ),
+        (
+            "enough air, and what it carries",
+            airflow(1200.0, true),
+            &[reasons::AIRFLOW_ENOUGH, reasons::AIR_CAPACITY],
+        ),
+        (
+            "measured air, and no label",
+            airflow(1200.0, false),
+            &[reasons::CAPACITY_ASKED],
         ),
         (
             "an orifice with a small target",

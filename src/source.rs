@@ -121,6 +121,7 @@ sources! {
     NemaMg1 = "nema-mg-1", Memory, "NEMA MG 1: motors run at their nameplate voltage within 10 %";
     CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
     NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
+    SteadyWindow = "steady-window", OwnChoice, "steadiest window of a running log: at least 5 min, and no channel moves or scatters more than 1 °F (air and discharge line move 2 °F, pressures 2 %, current 3 %) over 10 min; reading the mean of a moving window follows Kim, Yoon, Payne & Domanski, NIST SP 1087 (2008), of which the abstract was read";
     CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
 
     // decisions

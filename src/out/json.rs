@@ -9,9 +9,11 @@
 use std::collections::BTreeMap;
 
 mod files;
+mod steady;
 mod why;
 
 pub use files::{PreviewDocument, VerifiedDocument};
+pub use steady::Steady;
 pub use why::{Changing, WhyDocument};
 
 use serde::{Serialize, Serializer};

@@ -193,7 +193,12 @@ fn read(reading: &Reading) -> String {
         text("return air", reading.return_air.as_ref()),
         text("supply air", reading.supply_air.as_ref()),
     ]);
-    format!("read while {}: {numbers}", reading.mode.word())
+    let logged = reading
+        .log
+        .as_ref()
+        .map(|log| format!("logged in {}", log.file));
+    let told = joined([logged, (!numbers.is_empty()).then_some(numbers)]);
+    format!("read while {}: {told}", reading.mode.word())
 }
 
 fn visited(visit: &TechnicianVisit) -> String {

@@ -2,11 +2,13 @@
 
 mod page;
 mod preview;
+mod steady;
 mod summary;
 mod verified;
 mod why;
 
 pub use preview::{before_report, preview};
+pub use steady::steady;
 pub use summary::summary;
 pub use verified::verification;
 pub use why::why;

@@ -290,6 +290,7 @@ impl EventBody {
         match self {
             EventBody::PressureTest(test) => test.log.as_ref(),
             EventBody::Evacuation(evacuation) => evacuation.log.as_ref(),
+            EventBody::Reading(reading) => reading.log.as_ref(),
             _ => None,
         }
     }

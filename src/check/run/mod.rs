@@ -11,6 +11,7 @@ mod properties;
 mod reading;
 pub mod reasons;
 mod sanity;
+pub mod steady;
 #[cfg(test)]
 mod tests;
 mod valid;
@@ -41,6 +42,8 @@ pub struct Detail {
     pub questions: Vec<Question>,
     /// The atmosphere used, in words; `None` when no gauge was read.
     pub atmosphere: Option<String>,
+    /// What the running log shows, when there is one.
+    pub steady: Option<steady::Steady>,
 }
 
 /// A reading held against its target.

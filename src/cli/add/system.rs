@@ -1,11 +1,15 @@
 //! Scale, gate, switch, readings, and the technician.
 
+use std::path::PathBuf;
+
 use super::{Noted, When, word};
+use crate::cli::logfile::RunningFile;
 use crate::cli::new::field;
 use crate::quantity::{
     Current, Duration, Fraction, Mass, PressureDiff, PressureGauge, Temperature, TemperatureDiff,
     Voltage, VolumeFlow,
 };
+use crate::record::logger;
 use crate::record::{
     self, Answer, AsTyped, CompressorSpeed, Direction, EventBody, LiquidTap, Mode, Moment, Person,
     Record, Vacuum,
@@ -161,7 +165,7 @@ pub(super) struct Reading {
     /// cooling or heating
     #[arg(long, value_parser = word!(Mode))]
     mode: Mode,
-    /// How long it had been running, e.g. 20min
+    /// How long it had been running, e.g. 20min; with --log: at its first row
     #[arg(long, value_parser = field::<Duration>, allow_hyphen_values = true)]
     running: Option<AsTyped<Duration>>,
     /// Had the readings settled? yes, no, not-known
@@ -242,15 +246,40 @@ pub(super) struct Reading {
     /// The thermometer's id in lineset.toml
     #[arg(long)]
     thermometer: Option<String>,
+    /// A running log as CSV, copied into the record: its steadiest window stands in for what is not typed
+    #[arg(long, value_name = "FILE")]
+    log: Option<PathBuf>,
+    #[command(flatten)]
+    columns: RunningFile,
     #[command(flatten)]
     when: When,
+}
+
+impl Reading {
+    /// Copies the log into the record, once it is known to be readable.
+    fn attach(
+        &self,
+        record: &Record,
+    ) -> Result<Option<record::LogFile>, Box<dyn std::error::Error>> {
+        let Some(path) = &self.log else {
+            return match self.columns.is_silent() {
+                true => Ok(None),
+                false => Err("--time-column, --column and --column-unit say how a log is read: name it with --log".into()),
+            };
+        };
+        let read = logger::read_running(path, &self.columns.asked(), record.barometer()?)?;
+        let mut log = record.attach_log(path)?;
+        log.columns = self.columns.kept(&read.names);
+        Ok(Some(log))
+    }
 }
 
 impl Noted for Reading {
     fn when(&self) -> &When {
         &self.when
     }
-    fn body(self, _: &Record, _: Moment) -> Body {
+    fn body(self, record: &Record, _: Moment) -> Body {
+        let log = self.attach(record)?;
         Ok(record::Reading {
             mode: self.mode,
             running: self.running,
@@ -276,7 +305,7 @@ impl Noted for Reading {
             airflow: self.airflow,
             criteria: None,
             charging_table: None,
-            log: None,
+            log,
             current: self.current,
             defrosts_per_day: self.defrosts_per_day,
             backup_share: self.backup_share,

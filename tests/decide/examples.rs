@@ -68,6 +68,12 @@ fn every_example_has_its_answer() {
             HowSoon::BeforeRunning,
         ),
         (
+            "bandroom-logged",
+            Verdict::GoOn,
+            Meanwhile::Run,
+            HowSoon::WhenConvenient,
+        ),
+        (
             "cottage-visited",
             Verdict::GoOn,
             Meanwhile::Run,

@@ -69,9 +69,9 @@ fn every_example_has_its_answer() {
         ),
         (
             "bandroom-logged",
-            Verdict::GoOn,
-            Meanwhile::Run,
-            HowSoon::WhenConvenient,
+            Verdict::Repeat,
+            Meanwhile::RunWithStopSigns,
+            HowSoon::WithinWeeks,
         ),
         (
             "cottage-visited",

@@ -142,7 +142,7 @@ impl Frame<'_> {
         let (from, to) = self.clock.range;
         let mut chart = ChartBuilder::on(area)
             .margin_top(px(self.head))
-            .margin_right(px(self.width.pick(158, 104)))
+            .margin_right(px(self.width.pick(172, 124)))
             .margin_bottom(px(if self.last { 20 } else { 4 }))
             .set_label_area_size(LabelAreaPosition::Left, px(self.width.pick(50, 42)))
             .set_label_area_size(
@@ -155,7 +155,7 @@ impl Frame<'_> {
         if let Some(window) = &self.log.window {
             self.shade(window, &mut chart, area)?;
         }
-        let columns = self.width.pick(520, 210);
+        let columns = self.width.pick(510, 190);
         for drawn in &panel.lines {
             let style = line(INK, 12);
             trace(&mut chart, &self.clock.times, &drawn.values, columns, style)?;

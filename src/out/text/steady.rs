@@ -54,19 +54,24 @@ pub fn steady(found: &Steady, units: UnitSystem, style: Style) -> String {
 }
 
 fn row(found: &Steady, still: &Still, units: UnitSystem) -> String {
-    let kind = still.channel.kind();
-    let difference = |si: f64| kind.difference().show(si, units);
-    let half = difference(1.96 * still.mean_error);
-    let fine = |half: f64| if half < 0.1 { 2 } else { 1 };
-    let decimals = fine(half.value);
-    let mean = shown(&found.log, still.channel, still.mean, units).decimals(decimals);
+    let fine = |si: f64| {
+        let shown = still.channel.kind().difference().show(si, units);
+        let small = shown.value.abs() < 0.095;
+        shown.decimals(if small { 2 } else { 1 })
+    };
+    let half = fine(1.96 * still.mean_error);
+    let error = fine(1.96 * still.change_error);
+    let mean = shown(&found.log, still.channel, still.mean, units).decimals(half.decimals);
+    let mean = if mean.unit == half.unit {
+        mean.number()
+    } else {
+        mean.to_string()
+    };
+    let change = still.channel.kind().difference().show(still.change, units);
     format!(
-        "{} ± {}, moves {} ± {} in {:.0} min, scatters {}",
-        mean.number(),
-        half.decimals(decimals),
-        difference(still.change).decimals(decimals).number(),
-        difference(1.96 * still.change_error).decimals(decimals),
+        "{mean} ± {half}, moves {} ± {error} in {:.0} min, scatters {}",
+        change.decimals(error.decimals).number(),
         found.criteria.over.in_unit(unit::MINUTE),
-        difference(still.scatter).decimals(decimals),
+        fine(still.scatter),
     )
 }

@@ -132,6 +132,7 @@ sources! {
     AirflowByRise = "airflow-by-rise", CommonPractice, "Airflow from the power of an electric heater and the temperature rise that it makes";
     AirEnthalpy = "air-enthalpy", Memory, "Air-enthalpy method of ANSI/ASHRAE 37: capacity is the flow of dry air times the difference of enthalpy; the heat that leaves with the condensate is left out";
     NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
+    SteadyWindow = "steady-window", OwnChoice, "steadiest window of a running log: at least 5 min, and no channel moves or scatters more than 1 °F (air and discharge line move 2 °F, pressures 2 %, current 3 %) over 10 min; reading the mean of a moving window follows Kim, Yoon, Payne & Domanski, NIST SP 1087 (2008), of which the abstract was read";
     CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
 
     // decisions

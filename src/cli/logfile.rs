@@ -1,6 +1,11 @@
 //! Arguments that say how a logger file is read.
 
-use crate::record::logger::Asked;
+use std::path::{Path, PathBuf};
+
+use crate::check::run::steady::Channel;
+use crate::quantity::Barometer;
+use crate::record::logger::{self, Asked, Role};
+use crate::record::{ColumnUse, LogColumn};
 
 /// How a logger file is read, where its names do not say.
 #[derive(Debug, clap::Args)]
@@ -28,13 +33,122 @@ pub(super) struct LogFile {
 impl LogFile {
     /// As the reader of logger files wants it.
     pub fn asked(&self) -> Asked {
+        let columns = [
+            (Role::Time, self.time_column.clone()),
+            (Role::Pressure, self.pressure_column.clone()),
+            (Role::Outdoor, self.outdoor_column.clone()),
+            (Role::Indoor, self.indoor_column.clone()),
+        ];
         Asked {
-            time_column: self.time_column.clone(),
-            pressure_column: self.pressure_column.clone(),
-            pressure_unit: self.pressure_unit.clone(),
-            outdoor_column: self.outdoor_column.clone(),
-            indoor_column: self.indoor_column.clone(),
             skip_missing: self.skip_missing,
+            ..Asked::of(columns, [(Role::Pressure, self.pressure_unit.clone())])
         }
+    }
+}
+
+/// How a running log is read, where its names do not say.
+#[derive(Debug, clap::Args)]
+pub(super) struct RunningFile {
+    /// Name of the time column
+    #[arg(long, value_name = "NAME")]
+    time_column: Option<String>,
+    /// What a column holds, e.g. suction-line=Probe1; may be given several times
+    #[arg(long, value_name = "ROLE=NAME", value_parser = of_channel)]
+    column: Vec<(Channel, String)>,
+    /// The unit of a column, gauge or absolute said, e.g. suction-pressure=psig; may be given several times
+    #[arg(long, value_name = "ROLE=UNIT", value_parser = of_channel)]
+    column_unit: Vec<(Channel, String)>,
+}
+
+/// A channel and what is said of its column.
+fn of_channel(text: &str) -> Result<(Channel, String), String> {
+    let logged = logger::LOGGED;
+    let roles = || {
+        let words: Vec<_> = logged.iter().map(|c| c.word()).collect();
+        words.join(", ")
+    };
+    let Some((role, said)) = text.split_once('=') else {
+        return Err(format!(
+            "type it like suction-line=Probe1, with one of {}",
+            roles()
+        ));
+    };
+    let channel = logged.iter().find(|c| c.word() == role.trim());
+    match channel {
+        Some(channel) if !said.trim().is_empty() => Ok((*channel, said.trim().to_string())),
+        Some(_) => Err(format!(
+            "nothing stands after {role}=; type it like {role}=Probe1"
+        )),
+        None => Err(format!(
+            "\"{role}\" is no role known here; it is one of {}",
+            roles()
+        )),
+    }
+}
+
+impl RunningFile {
+    /// As the reader of logger files wants it.
+    pub fn asked(&self) -> Asked {
+        let role =
+            |(channel, said): &(Channel, String)| (Role::Running(*channel), Some(said.clone()));
+        let time = (Role::Time, self.time_column.clone());
+        Asked::of(
+            self.column.iter().map(role).chain([time]),
+            self.column_unit.iter().map(role),
+        )
+    }
+
+    /// Whether nothing was said.
+    pub fn is_silent(&self) -> bool {
+        self.time_column.is_none() && self.column.is_empty() && self.column_unit.is_empty()
+    }
+
+    /// What a record keeps of it; `names` are the columns that were read.
+    pub fn kept(&self, names: &[(Channel, String)]) -> Vec<LogColumn> {
+        let time = self.time_column.iter().map(|name| LogColumn {
+            column: name.clone(),
+            holds: ColumnUse::Time,
+            unit: None,
+        });
+        let of = |list: &[(Channel, String)], channel: Channel| {
+            let found = list.iter().find(|(c, _)| *c == channel);
+            found.map(|(_, said)| said.clone())
+        };
+        let said = names.iter().filter_map(|(channel, name)| {
+            let unit = of(&self.column_unit, *channel);
+            (unit.is_some() || of(&self.column, *channel).is_some()).then(|| LogColumn {
+                column: name.clone(),
+                holds: ColumnUse::from_word(channel.word()).expect("every channel has its word"),
+                unit,
+            })
+        });
+        time.chain(said).collect()
+    }
+}
+
+/// A running log and how it is read.
+#[derive(Debug, clap::Args)]
+pub(super) struct RunningLog {
+    /// A running log as CSV: its steadiest window stands in for what is not typed
+    #[arg(long, value_name = "FILE")]
+    log: Option<PathBuf>,
+    #[command(flatten)]
+    columns: RunningFile,
+}
+
+impl RunningLog {
+    /// The file, and what a record keeps of its columns; refused where it cannot be read.
+    pub fn read(
+        &self,
+        barometer: Barometer,
+    ) -> Result<Option<(&Path, Vec<LogColumn>)>, Box<dyn std::error::Error>> {
+        let Some(path) = &self.log else {
+            return match self.columns.is_silent() {
+                true => Ok(None),
+                false => Err("--time-column, --column and --column-unit say how a log is read: name it with --log".into()),
+            };
+        };
+        let read = logger::read_running(path, &self.columns.asked(), barometer)?;
+        Ok(Some((path, self.columns.kept(&read.names))))
     }
 }

@@ -14,6 +14,7 @@ mod properties;
 mod readings;
 mod run;
 mod saturation;
+mod steady;
 mod table;
 mod target;
 mod tight;
@@ -86,6 +87,8 @@ enum Command {
     Tight(tight::Args),
     /// Judge a logged vacuum rise
     Dry(dry::Args),
+    /// Where a running log stands still, and whether it hunts
+    Steady(steady::Args),
     /// Line-length adjustment of the charge, with its arithmetic
     LineCharge(line_charge::Args),
     /// Print the completions of a shell
@@ -142,6 +145,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Water(args) => water::run(args),
         Command::Tight(args) => tight::run(args),
         Command::Dry(args) => dry::run(args),
+        Command::Steady(args) => steady::run(args),
         Command::LineCharge(args) => line_charge::run(args),
         Command::Completions { shell } => {
             let mut script = Vec::new();

@@ -1,19 +1,21 @@
 //! `run`: judge what was read at a running unit, without a record.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::args::{Atmosphere, Output, refrigerant, typed, word};
+use super::logfile::RunningLog;
 use super::new::field;
 use super::readings::Readings;
+use super::target::Rule;
 use super::{Ran, outcome_code, print};
 use crate::check::run::{self as check, Input};
 use crate::fluid::Refrigerant;
 use crate::out::json;
 use crate::out::text::{self, Style};
-use crate::quantity::{Current, Power, PressureDiff, TemperatureDiff, Typed};
+use crate::quantity::{Barometer, Current, Power, PressureDiff, TemperatureDiff, Typed};
 use crate::record::{
     Answer, AsTyped, Connection, Event, InstrumentFacts, InstrumentKind, LineSet, LineState,
-    MeteringDevice, Mode, Moment, Record, Zone,
+    LogColumn, LogFile, MeteringDevice, Mode, Moment, Record, Zone,
 };
 
 /// Judges the readings of a running unit; with the refrigerant alone it says what to read, and what each reading buys.
@@ -44,8 +46,17 @@ pub(super) struct Args {
     /// Rated current of the outdoor unit
     #[arg(long, value_parser = field::<Current>, allow_hyphen_values = true)]
     rated_current: Option<AsTyped<Current>>,
+    /// What gives the superheat target of a fixed orifice where the unit prints none
+    #[arg(long, value_enum, default_value = "published-table")]
+    superheat_rule: Rule,
     #[command(flatten)]
     read: Readings,
+    /// The unit's own charging table as CSV: outdoor_F,wb_62,... and a line for each outdoor temperature; a dash where
+    /// it has one
+    #[arg(long, value_name = "FILE")]
+    charging_table: Option<PathBuf>,
+    #[command(flatten)]
+    log: RunningLog,
     /// Limit of error of the thermometers, e.g. 1.8F
     #[arg(long, value_parser = typed::<TemperatureDiff>, allow_hyphen_values = true)]
     thermometer_limit: Option<Typed<TemperatureDiff>>,
@@ -68,14 +79,15 @@ Examples:
 pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
-    let (mode, refrigerant) = (args.mode, args.refrigerant);
+    let (mode, refrigerant, rule) = (args.mode, args.refrigerant, args.superheat_rule);
     let json = args.output.json;
-    let mut input = args.input()?;
+    let (mut input, criteria) = args.input(barometer)?;
     input.surroundings = check::Surroundings::at(barometer, refrigerant);
+    input.targets.superheat_rule = rule.into();
     if mode.is_none() {
         input.machine.mode = None;
     }
-    let finding = check::assess(&input, &check::Criteria::default())?;
+    let finding = check::assess(&input, &criteria)?;
     if json {
         print(&json::document(&json::Run::from(&finding)));
     } else {
@@ -86,7 +98,10 @@ pub(super) fn run(args: Args) -> Ran {
 
 impl Args {
     /// The readings as the check wants them: those of a record that is never written.
-    fn input(self) -> Result<Input, Box<dyn std::error::Error>> {
+    fn input(
+        self,
+        barometer: Barometer,
+    ) -> Result<(Input, check::Criteria), Box<dyn std::error::Error>> {
         let zone = Zone::named("UTC")?;
         let mut lineset = LineSet::new(
             "readings",
@@ -119,6 +134,13 @@ impl Args {
         reading.thermometer = stated("thermometer", InstrumentKind::Thermometer, thermometer);
         let gauge = self.gauge_limit.as_ref().map(|l| l.text.as_str());
         reading.gauge = stated("gauge", InstrumentKind::Gauge, gauge);
+        reading.charging_table = self
+            .charging_table
+            .as_deref()
+            .map(|path| named(path, Vec::new()));
+        if let Some((path, columns)) = self.log.read(barometer)? {
+            reading.log = Some(named(path, columns));
+        }
         let now = Moment::of(jiff::Timestamp::now(), &zone);
         let record = Record {
             folder: PathBuf::new(),
@@ -135,7 +157,18 @@ impl Args {
             photos: Vec::new(),
             before: Vec::new(),
         };
+        let criteria = record.run_criteria(&event, &reading)?;
         let input = record.run_input(&event, &reading)?;
-        Ok(input.expect("the refrigerant is named"))
+        Ok((input.expect("the refrigerant is named"), criteria))
+    }
+}
+
+/// A file as a record would name it, left where it is.
+fn named(path: &Path, columns: Vec<LogColumn>) -> LogFile {
+    LogFile {
+        file: path.display().to_string(),
+        bytes: 0,
+        sha256: String::new(),
+        columns,
     }
 }

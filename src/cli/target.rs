@@ -10,7 +10,8 @@ use super::{Ran, outcome_code, print};
 use crate::check::Outcome;
 use crate::check::run::Criteria;
 use crate::check::run::target::{
-    Axis, Looked, TargetTable, common_practice_superheat, target_split, target_superheat,
+    Axis, Looked, SuperheatRule, TargetTable, common_practice_superheat, target_split,
+    target_superheat,
 };
 use crate::out::json;
 use crate::quantity::{Measured, Quantity, Temperature, TemperatureDiff, Typed, UnitSystem, both};
@@ -63,11 +64,20 @@ struct SuperheatArgs {
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
-enum Rule {
+pub(super) enum Rule {
     /// The published table
     PublishedTable,
     /// (3 WB - 80 - DB)/2 in °F: common practice, no source
     CommonPractice,
+}
+
+impl From<Rule> for SuperheatRule {
+    fn from(rule: Rule) -> Self {
+        match rule {
+            Rule::PublishedTable => SuperheatRule::PublishedTable,
+            Rule::CommonPractice => SuperheatRule::CommonPractice,
+        }
+    }
 }
 
 #[derive(Debug, clap::Args)]

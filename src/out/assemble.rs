@@ -1,6 +1,6 @@
 //! A sheet from a record and what it came to.
 
-use super::figure::{Hold, Running, RunningPoint, Saturation as CurveRow, Span};
+use super::figure::{Hold, Running, RunningLogFigure, RunningPoint, Saturation as CurveRow, Span};
 use super::ledger::ledger;
 use super::narrate::narrate;
 use super::personal;
@@ -55,6 +55,7 @@ impl Sheet {
                 .ok()
                 .flatten()
                 .and_then(|r| running(record, judgement, r, barometer, units)),
+            running_log: running_log(judgement, units),
             decision: judgement.decision.clone(),
         }
     }
@@ -213,6 +214,16 @@ fn hold(
         }),
         pressure_unit: gauge(detail.points.first()?.read, detail.barometer, units).1,
         temperature_unit: Temperature::from_si(300.0).show(units).unit,
+    })
+}
+
+fn running_log(judgement: &Judgement, units: UnitSystem) -> Option<RunningLogFigure> {
+    judgement.findings.iter().find_map(|f| match &f.detail {
+        Detail::Run(detail) => {
+            let steady = detail.steady.as_ref()?;
+            Some(RunningLogFigure::of(steady, units))
+        }
+        _ => None,
     })
 }
 

@@ -11,11 +11,13 @@ use std::collections::BTreeMap;
 mod air;
 mod files;
 mod run;
+mod steady;
 mod why;
 
 pub use air::{AirflowDocument, TargetDocument};
 pub use files::{PreviewDocument, VerifiedDocument};
 pub use run::{Held, Run};
+pub use steady::Steady;
 pub use why::{Changing, WhyDocument};
 
 use serde::{Serialize, Serializer};

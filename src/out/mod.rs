@@ -9,6 +9,7 @@ pub mod figure;
 pub mod html;
 pub mod json;
 mod ledger;
+pub(crate) mod logged;
 mod narrate;
 pub mod personal;
 pub mod properties;

@@ -199,7 +199,12 @@ fn read(reading: &Reading) -> String {
         text("discharge line", reading.discharge_line.as_ref()),
         text("current", reading.current.as_ref()),
     ]);
-    format!("read while {}: {numbers}", reading.mode.word())
+    let logged = reading
+        .log
+        .as_ref()
+        .map(|log| format!("logged in {}", log.file));
+    let told = joined([logged, (!numbers.is_empty()).then_some(numbers)]);
+    format!("read while {}: {told}", reading.mode.word())
 }
 
 fn visited(visit: &TechnicianVisit) -> String {

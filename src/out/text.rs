@@ -3,12 +3,14 @@
 mod page;
 mod preview;
 mod running;
+mod steady;
 mod summary;
 mod verified;
 mod why;
 
 pub use preview::{before_report, preview};
 pub use running::running;
+pub use steady::steady;
 pub use summary::summary;
 pub use verified::verification;
 pub use why::why;

@@ -289,6 +289,32 @@ words! {
         Vacuum = "vacuum",
         /// The word for pumping or isolated.
         Phase = "phase",
+        /// Suction line temperature.
+        SuctionLine = "suction-line",
+        /// Liquid line temperature.
+        LiquidLine = "liquid-line",
+        /// Temperature of an evaporator bend.
+        EvaporatorBend = "evaporator-bend",
+        /// Temperature of a condenser bend.
+        CondenserBend = "condenser-bend",
+        /// Discharge line temperature.
+        DischargeLine = "discharge-line",
+        /// Suction pressure.
+        SuctionPressure = "suction-pressure",
+        /// High-side pressure.
+        LiquidPressure = "liquid-pressure",
+        /// Return air.
+        ReturnAir = "return-air",
+        /// Wet bulb of the return air.
+        ReturnWetBulb = "return-wet-bulb",
+        /// Supply air.
+        SupplyAir = "supply-air",
+        /// Wet bulb of the supply air.
+        SupplyWetBulb = "supply-wet-bulb",
+        /// Air leaving the outdoor unit.
+        LeavingAir = "leaving-air",
+        /// Current of the outdoor unit.
+        Current = "current",
     }
 }
 

@@ -4,4 +4,5 @@ pub mod linear;
 pub mod mixture;
 pub mod noise;
 pub mod robust;
+pub mod steady;
 pub mod within;

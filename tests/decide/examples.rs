@@ -68,6 +68,12 @@ fn every_example_has_its_answer() {
             HowSoon::BeforeRunning,
         ),
         (
+            "bandroom-logged",
+            Verdict::Repeat,
+            Meanwhile::RunWithStopSigns,
+            HowSoon::WithinWeeks,
+        ),
+        (
             "cottage-visited",
             Verdict::GoOn,
             Meanwhile::Run,

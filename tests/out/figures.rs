@@ -1,4 +1,6 @@
-use lineproof::out::figure::{DrawError, Width, hold, saturation};
+use lineproof::out::figure::{
+    DrawError, LogLine, LogPanel, LogWindow, RunningLogFigure, Width, hold, running_log, saturation,
+};
 
 use crate::sheets;
 
@@ -58,4 +60,66 @@ fn what_cannot_be_drawn_is_said() {
             figure: "saturation"
         }
     );
+}
+
+fn made_up_log(rows: usize, window: bool) -> RunningLogFigure {
+    let minutes: Vec<f64> = (0..rows).map(|i| 40.0 * i as f64 / rows as f64).collect();
+    let line = |label, middle: f64| LogLine {
+        label,
+        mean: window.then(|| format!("{middle:.1}")),
+        values: minutes
+            .iter()
+            .map(|t| middle + 20.0 * (-t / 3.0).exp() + (9.0 * t).sin())
+            .collect(),
+    };
+    RunningLogFigure {
+        panels: vec![LogPanel {
+            title: "lines and coil bends".into(),
+            unit: "°F",
+            lines: vec![line("suction line", 52.0), line("evaporator bend", 51.0)],
+        }],
+        window: window.then_some(LogWindow {
+            from: 20.0,
+            to: 35.0,
+            steady: true,
+        }),
+        hunting: window.then(|| "hunting: suction line, every 3.2 min, ± 4.1 °F".into()),
+        minutes,
+    }
+}
+
+#[test]
+fn a_running_log_shows_its_window_and_what_hunts() {
+    let log = made_up_log(20_000, true);
+    let svg = running_log::draw(&log, Width::Wide, "log").unwrap();
+    for words in [
+        "steady 20.0 to 35.0 min",
+        "hunting: suction line",
+        "evaporator bend 51.0",
+        "minutes after the log",
+    ] {
+        assert!(svg.contains(words), "{words}");
+    }
+    assert!(svg.len() < 200_000, "{}", svg.len());
+    assert_eq!(
+        log.summary(),
+        "Running log, steady 20.0 to 35.0 min. Means over the window: suction line 52.0 °F, evaporator bend 51.0 °F. \
+         Hunting: suction line, every 3.2 min, ± 4.1 °F."
+    );
+    let narrow = running_log::draw(&made_up_log(300, false), Width::Narrow, "log").unwrap();
+    assert!(!narrow.contains("steady 20"));
+}
+
+#[test]
+fn a_running_log_of_uneven_columns_or_none_is_refused() {
+    let mut log = made_up_log(50, true);
+    log.panels[0].lines[0].values.pop();
+    assert_eq!(
+        running_log::draw(&log, Width::Wide, "log")
+            .unwrap_err()
+            .to_string(),
+        "the running log figure got 50 times but 49 values of suction line; give one value for each time"
+    );
+    log.panels.clear();
+    assert!(running_log::draw(&log, Width::Wide, "log").is_err());
 }

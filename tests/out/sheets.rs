@@ -93,6 +93,7 @@ pub fn go_on() -> Sheet {
         left_out: vec![],
         hold: Some(hold(1440, 0.012)),
         running: None,
+        running_log: None,
     }
 }
 
@@ -223,6 +224,7 @@ pub fn call() -> Sheet {
         warnings: vec!["logs/hold.csv has another digest than its event says: it was changed after 2025-10-16".into()],
         hold: None,
         running: Some(running()),
+        running_log: None,
         ..go_on()
     }
 }

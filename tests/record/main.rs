@@ -8,6 +8,7 @@ mod killed;
 mod ledger;
 mod page;
 mod route;
+mod running;
 mod store;
 mod verify;
 

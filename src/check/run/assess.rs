@@ -32,6 +32,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     let mut detail = Detail {
         questions: open_questions(input),
         atmosphere: gauge_read(input).then(|| input.surroundings.barometer.words()),
+        steady: input.log.clone(),
         ..Detail::default()
     };
     if input.refrigerant == Refrigerant::R744 {
@@ -172,7 +173,10 @@ fn gauge_read(input: &Input) -> bool {
 
 /// What is said beside any outcome.
 fn beside(input: &Input, questions: &[Question]) -> Vec<Reason> {
-    let mut said = Vec::new();
+    let mut said = input
+        .log
+        .as_ref()
+        .map_or_else(Vec::new, reasons::steady::beside);
     if questions.contains(&Question::Port) {
         said.push(reasons::tap_asked());
     }

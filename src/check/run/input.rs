@@ -1,6 +1,7 @@
 //! What *run* is given.
 
 use super::reading::Surroundings;
+use super::steady::Steady;
 use super::target::{SuperheatRule, TargetTable};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringDevice, Mode};
@@ -38,6 +39,8 @@ pub struct Input {
     pub targets: Targets,
     /// What the unit is rated for, from its label.
     pub rated: Rated,
+    /// The running log that the readings were taken from.
+    pub log: Option<Steady>,
 }
 
 /// What the machine is and does, in the order in which it decides whether a reading means anything.

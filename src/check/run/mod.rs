@@ -16,6 +16,7 @@ mod properties;
 mod reading;
 pub mod reasons;
 mod sanity;
+pub mod steady;
 pub mod target;
 #[cfg(test)]
 mod target_tests;
@@ -54,6 +55,8 @@ pub struct Detail {
     pub questions: Vec<Question>,
     /// The atmosphere used, in words; `None` when no gauge was read.
     pub atmosphere: Option<String>,
+    /// What the running log shows, when there is one.
+    pub steady: Option<steady::Steady>,
 }
 
 /// A reading held against its target.

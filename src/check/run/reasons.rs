@@ -1,6 +1,7 @@
 //! Everything *run* can say.
 
 pub(super) mod air;
+pub(super) mod steady;
 pub(super) mod target;
 
 use super::{Criteria, Judged, Question, Reading};
@@ -74,6 +75,11 @@ codes! {
     AIR_CAPACITY = "air-side-capacity", "what the air carries";
     ACCUMULATOR = "accumulator-hides-charge", "an accumulator holds charge that the readings do not show";
     COIL_BENDS = "coil-bends", "coil bends stand for saturation";
+    STEADY_WINDOW = "steady-window", "the readings are means over a window of the running log that stands still";
+    HUNTING = "hunting", "the readings swing up and down with a period";
+    LOG_TOO_SHORT = "log-too-short", "the running log has no stretch long enough for a window";
+    LOG_GAPS = "log-gaps", "the running log has gaps";
+    LOG_BY_HAND = "typed-beside-log", "readings typed by hand count instead of the running log";
 }
 
 fn said(code: &'static str, source: SourceId, text: impl Into<String>) -> Reason {

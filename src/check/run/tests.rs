@@ -186,6 +186,7 @@ pub(super) fn valve_indoors() -> Input {
         discharge_line: None,
         current: None,
         rated: Rated::default(),
+        log: None,
     }
 }
 

@@ -85,6 +85,15 @@ pub(super) fn gates(input: &Input, criteria: &Criteria) -> Vec<Reason> {
     said
 }
 
+/// By the log where it shows what moves, else by what was said.
+fn moving(input: &Input) -> Reason {
+    let log = input.log.as_ref();
+    match log.and_then(|steady| Some((steady, steady.window.as_ref()?))) {
+        Some((steady, window)) if !window.is_steady() => reasons::steady::moves(steady, window),
+        _ => reasons::not_steady(),
+    }
+}
+
 fn machine_gates(input: &Input) -> Vec<Reason> {
     let mut said = Vec::new();
     let machine = input.machine;
@@ -142,7 +151,7 @@ fn condition_gates(input: &Input, criteria: &Criteria) -> Vec<Reason> {
             "whether the readings stand still",
             criteria.conditions_source,
         )),
-        Some(Yes::No) => said.push(reasons::not_steady()),
+        Some(Yes::No) => said.push(moving(input)),
         Some(Yes::Yes) => {}
     }
     if around.airflow_good == Some(Yes::No) {

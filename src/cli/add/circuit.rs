@@ -7,7 +7,7 @@ use crate::check::{Segment, dry};
 use crate::cli::args::word;
 use crate::cli::new::field;
 use crate::quantity::{Barometer, Duration, Fraction, PressureGauge, PressureReading, Temperature};
-use crate::record::logger::{self, Asked, LoggerError};
+use crate::record::logger::{self, Asked, LoggerError, Role};
 use crate::record::{
     self, Answer, AsTyped, ColumnUse, EventBody, LogColumn, LogFile, Moment, Position, Record,
     ReleaseEnd, RepairMethod, Seen, ServiceValve, TestGas, Vacuum, Whereabouts,
@@ -40,14 +40,13 @@ struct Log {
 
 impl Log {
     fn asked(&self) -> Asked {
-        Asked {
-            time_column: self.time_column.clone(),
-            pressure_column: self.pressure_column.clone(),
-            pressure_unit: self.pressure_unit.clone(),
-            outdoor_column: self.outdoor_column.clone(),
-            indoor_column: self.indoor_column.clone(),
-            skip_missing: false,
-        }
+        let columns = [
+            (Role::Time, self.time_column.clone()),
+            (Role::Pressure, self.pressure_column.clone()),
+            (Role::Outdoor, self.outdoor_column.clone()),
+            (Role::Indoor, self.indoor_column.clone()),
+        ];
+        Asked::of(columns, [(Role::Pressure, self.pressure_unit.clone())])
     }
 
     /// Copies the file into the record, once it is known to be readable.

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::{Noted, When};
 use crate::cli::args::word;
+use crate::cli::logfile::RunningLog;
 use crate::cli::new::field;
 use crate::cli::readings::Readings;
 use crate::quantity::{Current, Duration, Fraction, Mass, PressureGauge, Voltage};
@@ -181,6 +182,8 @@ pub(super) struct Reading {
     #[arg(long)]
     thermometer: Option<String>,
     #[command(flatten)]
+    log: RunningLog,
+    #[command(flatten)]
     when: When,
 }
 
@@ -189,8 +192,16 @@ impl Noted for Reading {
         &self.when
     }
     fn body(self, record: &Record, _: Moment) -> Body {
+        let log = match self.log.read(record.barometer()?)? {
+            Some((path, columns)) => Some(LogFile {
+                columns,
+                ..record.attach_log(path)?
+            }),
+            None => None,
+        };
         Ok(record::Reading {
             charging_table: attach_table(record, self.charging_table.as_deref())?,
+            log,
             defrosts_per_day: self.defrosts_per_day,
             backup_share: self.backup_share,
             gauge: self.gauge,

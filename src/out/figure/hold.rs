@@ -8,9 +8,10 @@ use super::ink::{self, DrawError, INK, MARK, RULE, SOFT, Width, Words, letters, 
 use super::{Hold, extremes};
 
 const FIGURE: &str = "hold";
-type Area<'a, 'b> = DrawingArea<SVGBackend<'b>, plotters::coord::Shift>;
-type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
-type Drawn = Result<(), Box<dyn std::error::Error>>;
+pub(super) type Area<'a, 'b> = DrawingArea<SVGBackend<'b>, plotters::coord::Shift>;
+pub(super) type Chart<'a, 'b> =
+    ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
+pub(super) type Drawn = Result<(), Box<dyn std::error::Error>>;
 
 /// The figure as an SVG element without fixed width; `id` must be unique in the page.
 ///
@@ -171,7 +172,7 @@ fn panel<'a, 'b>(
     Ok(chart)
 }
 
-fn rules(chart: &mut Chart, across: usize) -> Drawn {
+pub(super) fn rules(chart: &mut Chart, across: usize) -> Drawn {
     let numbers = letters(SOFT, HPos::Center, VPos::Center);
     let mut mesh = chart.configure_mesh();
     mesh.disable_x_mesh()
@@ -216,7 +217,7 @@ fn hour_step(span: f64, ticks: usize) -> f64 {
         .unwrap_or(span / ticks as f64)
 }
 
-fn trace(
+pub(super) fn trace(
     chart: &mut Chart,
     hours: &[f64],
     values: &[f64],
@@ -285,7 +286,7 @@ fn moved_apart(a: i32, b: i32, apart: i32) -> (i32, i32) {
     }
 }
 
-fn title(area: &Area, words: &str) -> Drawn {
+pub(super) fn title(area: &Area, words: &str) -> Drawn {
     let style = letters(INK, HPos::Left, VPos::Top);
     area.draw(&Text::new(words.to_string(), (px(2), px(4)), style))?;
     Ok(())

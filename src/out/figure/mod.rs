@@ -7,6 +7,8 @@ mod ink;
 #[cfg(feature = "report")]
 pub mod pressure_enthalpy;
 #[cfg(feature = "report")]
+pub mod running_log;
+#[cfg(feature = "report")]
 pub mod saturation;
 
 #[cfg(feature = "report")]
@@ -146,6 +148,89 @@ pub struct StateMark {
     pub enthalpy: f64,
     /// Absolute pressure.
     pub pressure: f64,
+}
+
+/// A running log against time, one panel for each kind of reading.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunningLogFigure {
+    /// Minutes since the log's first row.
+    pub minutes: Vec<f64>,
+    /// The panels, from top to bottom.
+    pub panels: Vec<LogPanel>,
+    /// The steadiest window; none where the log is too short.
+    pub window: Option<LogWindow>,
+    /// What hunts, in words: "hunting: superheat, every 3.2 min, ± 4.1 °F".
+    pub hunting: Option<String>,
+}
+
+/// A panel of a running log.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LogPanel {
+    /// What it shows: "gauge pressure".
+    pub title: String,
+    /// The unit: "psig".
+    pub unit: &'static str,
+    /// The lines.
+    pub lines: Vec<LogLine>,
+}
+
+/// A line of a running log.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LogLine {
+    /// What it is: "suction line".
+    pub label: &'static str,
+    /// Its mean over the window, as printed.
+    pub mean: Option<String>,
+    /// One value for each time.
+    pub values: Vec<f64>,
+}
+
+/// The steadiest window of a running log.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LogWindow {
+    /// Its start, in minutes.
+    pub from: f64,
+    /// Its end.
+    pub to: f64,
+    /// Whether it stands still.
+    pub steady: bool,
+}
+
+impl LogWindow {
+    /// "steady 21.0 to 36.0 min".
+    pub fn words(&self) -> String {
+        let what = if self.steady {
+            "steady"
+        } else {
+            "steadiest, but moving:"
+        };
+        format!("{what} {:.1} to {:.1} min", self.from, self.to)
+    }
+}
+
+impl RunningLogFigure {
+    /// The figure's numbers in a sentence.
+    pub fn summary(&self) -> String {
+        let mut text = match &self.window {
+            Some(window) => format!("Running log, {}.", window.words()),
+            None => "Running log, too short for a steady window.".into(),
+        };
+        let means: Vec<String> = self
+            .panels
+            .iter()
+            .flat_map(|panel| panel.lines.iter().map(move |line| (line, panel.unit)))
+            .filter_map(|(line, unit)| {
+                Some(format!("{} {} {unit}", line.label, line.mean.as_ref()?))
+            })
+            .collect();
+        if !means.is_empty() {
+            text += &format!(" Means over the window: {}.", means.join(", "));
+        }
+        if let Some(hunting) = &self.hunting {
+            text += &format!(" {}.", super::sentence(hunting).trim_end_matches('.'));
+        }
+        text
+    }
 }
 
 impl Hold {

@@ -4,7 +4,9 @@ use maud::{Markup, PreEscaped, html};
 
 use super::{command, items, kept, reference, row, sentence, symbol};
 use crate::check::Stage;
-use crate::out::figure::{DrawError, Width, hold, saturation};
+use crate::out::figure::{
+    DrawError, Hold, Running, RunningLogFigure, Width, hold, running_log, saturation,
+};
 use crate::out::{Sheet, Sources, StageSheet};
 
 pub(super) fn section(
@@ -13,7 +15,7 @@ pub(super) fn section(
     sources: &Sources,
 ) -> Result<Markup, DrawError> {
     let finding = &stage.finding;
-    let figure = figure(sheet, stage)?;
+    let figures = figures(sheet, stage)?;
     let covers: Vec<_> = finding.covers.iter().map(|s| s.words()).collect();
     Ok(html! {
         section.stage.bare[bare(stage)] id=(stage.stage().word()) {
@@ -22,7 +24,7 @@ pub(super) fn section(
                 p.outcome { (symbol::outcome(stage.outcome())) (sentence(stage.outcome().words())) }
             }
             @if let Some(by) = &stage.replaced_by { (row("replaced by", html! { p { (sentence(by)) } })) }
-            @if let Some(figure) = figure { (figure) }
+            @for figure in &figures { (figure) }
             @if !finding.figures.is_empty() { (row("numbers", numbers(sheet, stage, sources))) }
             @if !finding.reasons.is_empty() {
                 (row("why", html! {
@@ -74,26 +76,44 @@ fn numbers(sheet: &Sheet, stage: &StageSheet, sources: &Sources) -> Markup {
     }
 }
 
-/// The stage's drawing, for wide and for narrow pages, with its numbers in the caption.
-fn figure(sheet: &Sheet, stage: &StageSheet) -> Result<Option<Markup>, DrawError> {
-    let (wide, narrow, caption) = match (stage.stage(), &sheet.hold, &sheet.running) {
-        (Stage::Tight, Some(hold), _) => (
-            hold::draw(hold, Width::Wide, "hold")?,
-            hold::draw(hold, Width::Narrow, "hold")?,
-            hold.summary().unwrap_or_default(),
-        ),
-        (Stage::Run, _, Some(running)) => (
-            saturation::draw(running, Width::Wide, "saturation")?,
-            saturation::draw(running, Width::Narrow, "saturation")?,
-            running.summary(),
-        ),
-        _ => return Ok(None),
+/// The stage's drawings, each for wide and for narrow pages, with its numbers in the caption.
+fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> {
+    let drawn = match stage.stage() {
+        Stage::Tight => vec![sheet.hold.as_ref().map(pressure_test)],
+        Stage::Run => vec![
+            sheet.running.as_ref().map(saturation_curve),
+            sheet.running_log.as_ref().map(logged),
+        ],
+        _ => Vec::new(),
     };
-    Ok(Some(html! {
+    drawn.into_iter().flatten().collect()
+}
+
+fn pressure_test(log: &Hold) -> Result<Markup, DrawError> {
+    let draw = |width| hold::draw(log, width, "hold");
+    both_widths(draw, &log.summary().unwrap_or_default())
+}
+
+fn saturation_curve(running: &Running) -> Result<Markup, DrawError> {
+    let draw = |width| saturation::draw(running, width, "saturation");
+    both_widths(draw, &running.summary())
+}
+
+fn logged(log: &RunningLogFigure) -> Result<Markup, DrawError> {
+    let draw = |width| running_log::draw(log, width, "running-log");
+    both_widths(draw, &log.summary())
+}
+
+fn both_widths(
+    draw: impl Fn(Width) -> Result<String, DrawError>,
+    caption: &str,
+) -> Result<Markup, DrawError> {
+    let (wide, narrow) = (draw(Width::Wide)?, draw(Width::Narrow)?);
+    Ok(html! {
         figure {
             (PreEscaped(wide))
             (PreEscaped(narrow))
-            figcaption { (sentence(&caption)) }
+            figcaption { (sentence(caption)) }
         }
-    }))
+    })
 }

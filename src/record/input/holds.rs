@@ -9,7 +9,7 @@ use crate::quantity::{
     Accuracy, Barometer, Duration, Length, PressureAbs, PressureDiff, PressureGauge,
     PressureReading, Quantity, Temperature, UnitSystem, unit,
 };
-use crate::record::logger::{self, Asked};
+use crate::record::logger::{self, Asked, Role};
 use crate::record::{
     AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas,
     TestReading, Vacuum,
@@ -62,14 +62,14 @@ impl Record {
         let column = |holds: ColumnUse| log.columns.iter().find(|c| c.holds == holds);
         let name = |holds| column(holds).map(|c| c.column.clone());
         let pressure = column(ColumnUse::Pressure).or(column(ColumnUse::Vacuum));
-        let asked = Asked {
-            time_column: name(ColumnUse::Time),
-            pressure_column: pressure.map(|c| c.column.clone()),
-            pressure_unit: pressure.and_then(|c| c.unit.clone()),
-            outdoor_column: name(ColumnUse::Outdoor),
-            indoor_column: name(ColumnUse::Indoor),
-            skip_missing: false,
-        };
+        let columns = [
+            (Role::Time, name(ColumnUse::Time)),
+            (Role::Pressure, pressure.map(|c| c.column.clone())),
+            (Role::Outdoor, name(ColumnUse::Outdoor)),
+            (Role::Indoor, name(ColumnUse::Indoor)),
+        ];
+        let unit = pressure.and_then(|c| c.unit.clone());
+        let asked = Asked::of(columns, [(Role::Pressure, unit)]);
         (self.log_path(log), asked)
     }
 

@@ -198,8 +198,8 @@ impl Record {
         })
     }
 
-    /// What *run* is judged from; none while the refrigerant is not known.
-    pub fn run_input(
+    /// The input of *run* from what was typed.
+    pub(super) fn typed_run_input(
         &self,
         event: &Event,
         reading: &Reading,
@@ -319,6 +319,7 @@ impl Record {
                     .as_ref()
                     .map(AsTyped::value),
             },
+            log: None,
         }))
     }
 

@@ -3,6 +3,7 @@
 mod holds;
 mod joints;
 mod machine;
+mod running;
 
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};

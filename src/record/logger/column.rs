@@ -1,7 +1,8 @@
 //! What a column is, from its name.
 
+use crate::check::run::steady::{Channel, Kind as Reads};
 use crate::quantity::{
-    ParseError, PressureUnit, Temperature, Unit, parse_pressure, pressure_unit, unit,
+    Current, ParseError, PressureUnit, Temperature, Unit, parse_pressure, pressure_unit, unit,
 };
 
 /// What a column holds.
@@ -9,12 +10,14 @@ use crate::quantity::{
 pub enum Role {
     /// Elapsed time, or date and time.
     Time,
-    /// Pressure.
+    /// Pressure of a hold or a rise.
     Pressure,
-    /// Outdoor temperature.
+    /// Outdoor temperature of a hold.
     Outdoor,
-    /// Indoor temperature.
+    /// Indoor temperature of a hold.
     Indoor,
+    /// A column of a running log.
+    Running(Channel),
 }
 
 impl Role {
@@ -24,52 +27,126 @@ impl Role {
             Role::Pressure => "pressure",
             Role::Outdoor => "outdoor temperature",
             Role::Indoor => "indoor temperature",
+            Role::Running(channel) => channel.words(),
         }
     }
-    pub(super) fn option(self) -> &'static str {
+
+    /// How an option names the column.
+    pub(super) fn option(self) -> String {
         match self {
-            Role::Time => "--time-column",
-            Role::Pressure => "--pressure-column",
-            Role::Outdoor => "--outdoor-column",
-            Role::Indoor => "--indoor-column",
+            Role::Time => "--time-column".into(),
+            Role::Pressure => "--pressure-column".into(),
+            Role::Outdoor => "--outdoor-column".into(),
+            Role::Indoor => "--indoor-column".into(),
+            Role::Running(channel) => format!("--column {}=NAME", channel.word()),
         }
     }
+
+    /// How an option names the unit.
+    pub(super) fn unit_option(self, unit: &str) -> String {
+        match self {
+            Role::Running(channel) => format!("--unit {}={unit}", channel.word()),
+            _ => format!("--pressure-unit {unit}"),
+        }
+    }
+
+    /// The same where the unit may be of two words.
+    pub(super) fn unit_option_quoted(self, unit: &str) -> String {
+        match self {
+            Role::Running(channel) => format!("--unit \"{}={unit}\"", channel.word()),
+            _ => format!("--pressure-unit \"{unit}\""),
+        }
+    }
+
     pub(super) fn example(self) -> &'static str {
         match self {
             Role::Time => "t_h, t_min or time",
             Role::Pressure => "p_psig or p_micron",
             Role::Outdoor => "T_outdoor_F",
             Role::Indoor => "T_indoor_F",
+            Role::Running(_) => "suction_line_F",
         }
     }
 }
 
+/// The kinds of log, each with its own columns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A hold or a rise.
+    Still,
+    /// The running system.
+    Running,
+}
+
+impl Kind {
+    /// Every role that a column can have.
+    pub fn roles(self) -> Vec<Role> {
+        match self {
+            Kind::Still => vec![Role::Time, Role::Pressure, Role::Outdoor, Role::Indoor],
+            Kind::Running => {
+                let channels = LOGGED.iter().map(|channel| Role::Running(*channel));
+                std::iter::once(Role::Time).chain(channels).collect()
+            }
+        }
+    }
+
+    /// The role that a column's name gives it.
+    pub fn role_of(self, name: &str) -> Option<Role> {
+        match self {
+            Kind::Still => role_of(name),
+            Kind::Running => running_role_of(name),
+        }
+    }
+
+    /// The commands that leave out rows without a reading.
+    pub fn commands(self) -> &'static str {
+        match self {
+            Kind::Still => "lineproof tight and dry leave",
+            Kind::Running => "lineproof steady leaves",
+        }
+    }
+}
+
+/// The channels that are logged; superheat and subcooling are always computed here.
+pub const LOGGED: &[Channel] = Channel::ALL.split_at(2).1;
+
 /// What the user said about the file; replaces what the names say.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Asked {
-    /// The time column's name.
-    pub time_column: Option<String>,
-    /// The pressure column's name.
-    pub pressure_column: Option<String>,
-    /// The pressure unit, gauge or absolute said.
-    pub pressure_unit: Option<String>,
-    /// The outdoor temperature column's name.
-    pub outdoor_column: Option<String>,
-    /// The indoor temperature column's name.
-    pub indoor_column: Option<String>,
+    /// Names of columns.
+    pub columns: Vec<(Role, String)>,
+    /// Units of columns; a pressure's with gauge or absolute said.
+    pub units: Vec<(Role, String)>,
     /// Leave out rows with an instrument's word for no reading, and say so.
     pub skip_missing: bool,
 }
 
 impl Asked {
-    pub(super) fn column(&self, role: Role) -> Option<&str> {
-        match role {
-            Role::Time => self.time_column.as_deref(),
-            Role::Pressure => self.pressure_column.as_deref(),
-            Role::Outdoor => self.outdoor_column.as_deref(),
-            Role::Indoor => self.indoor_column.as_deref(),
+    /// With the columns and units that were named.
+    pub fn of(
+        columns: impl IntoIterator<Item = (Role, Option<String>)>,
+        units: impl IntoIterator<Item = (Role, Option<String>)>,
+    ) -> Self {
+        let named = |(role, text): (Role, Option<String>)| Some((role, text?));
+        Asked {
+            columns: columns.into_iter().filter_map(named).collect(),
+            units: units.into_iter().filter_map(named).collect(),
+            skip_missing: false,
         }
     }
+
+    pub(super) fn column(&self, role: Role) -> Option<&str> {
+        of_role(&self.columns, role)
+    }
+
+    pub(super) fn unit(&self, role: Role) -> Option<&str> {
+        of_role(&self.units, role)
+    }
+}
+
+fn of_role(list: &[(Role, String)], role: Role) -> Option<&str> {
+    let (_, text) = list.iter().find(|(r, _)| *r == role)?;
+    Some(text)
 }
 
 /// The lower-case words of a column name: `T_outdoor_K` -> t, outdoor, k.
@@ -80,8 +157,8 @@ fn words(name: &str) -> Vec<String> {
         .collect()
 }
 
-/// The role a column's name gives it.
-pub(super) fn role_of(name: &str) -> Option<Role> {
+/// The role a column's name gives it in a hold or a rise.
+fn role_of(name: &str) -> Option<Role> {
     let words = words(name);
     // p1 and p2 are pressures as well as p
     let first = words
@@ -100,14 +177,78 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
     {
         return Some(Role::Pressure);
     }
-    if matches!(
+    is_time(&words).then_some(Role::Time)
+}
+
+fn is_time(words: &[String]) -> bool {
+    let first = words[0].trim_end_matches(|c: char| c.is_ascii_digit());
+    matches!(
         first,
         "time" | "timestamp" | "datetime" | "date" | "elapsed" | "hours" | "minutes" | "seconds"
     ) || (first == "t" && words.len() == 2 && seconds_in(&words[1]).is_some())
-    {
+}
+
+/// The role a column's name gives it in a running log.
+fn running_role_of(name: &str) -> Option<Role> {
+    let words = words(name);
+    words.first()?;
+    if is_time(&words) {
         return Some(Role::Time);
     }
-    None
+    let has = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
+    // another program's own result is no reading
+    if has(&[
+        "superheat",
+        "subcooling",
+        "sat",
+        "saturation",
+        "saturated",
+        "target",
+    ]) {
+        return None;
+    }
+    let pressure = has(&["p", "pressure", "psig", "psia", "psi", "bar", "kpa", "mpa"]);
+    let wet = has(&["wet", "wb", "wetbulb"]);
+    let bend = has(&["bend", "coil"]);
+    let channel = match () {
+        _ if has(&["current", "amps", "amperage"]) => Channel::Current,
+        _ if pressure && has(&["suction", "low", "vapour", "vapor"]) => Channel::SuctionPressure,
+        _ if pressure && has(&["liquid", "high", "discharge"]) => Channel::LiquidPressure,
+        _ if pressure => return None,
+        _ if bend && has(&["evaporator", "evap", "indoor"]) => Channel::EvaporatorBend,
+        _ if bend && has(&["condenser", "cond", "outdoor"]) => Channel::CondenserBend,
+        _ if has(&["suction", "vapour", "vapor"]) => Channel::SuctionLine,
+        _ if has(&["liquid"]) => Channel::LiquidLine,
+        _ if has(&["discharge"]) => Channel::DischargeLine,
+        _ if wet && has(&["return"]) => Channel::ReturnWetBulb,
+        _ if wet && has(&["supply"]) => Channel::SupplyWetBulb,
+        _ if has(&["return"]) => Channel::ReturnAir,
+        _ if has(&["supply"]) => Channel::SupplyAir,
+        _ if has(&["leaving", "exhaust"]) => Channel::LeavingAir,
+        _ if has(&["outdoor", "outside", "ambient"]) => Channel::Outdoor,
+        _ => return None,
+    };
+    Some(Role::Running(channel))
+}
+
+/// The unit of a current that a name ends in.
+pub(super) fn current_unit(name: &str) -> Option<Unit<Current>> {
+    let last = words(name).pop()?;
+    matches!(last.as_str(), "a" | "amp" | "amps" | "ampere" | "amperes").then_some(unit::AMPERE)
+}
+
+/// What is allowed of a temperature, in kelvin and in words.
+pub(super) fn possible(role: Role) -> (std::ops::RangeInclusive<f64>, &'static str) {
+    match role {
+        Role::Running(channel) if channel.kind() == Reads::Discharge => (
+            220.0..=433.0,
+            "-53 to 160 °C (-64 to 320 °F): a lost probe or a wrong unit",
+        ),
+        _ => (
+            220.0..=345.0,
+            "-53 to 72 °C (-64 to 161 °F): a lost probe or a wrong unit",
+        ),
+    }
 }
 
 fn seconds_in(word: &str) -> Option<f64> {
@@ -186,6 +327,43 @@ mod tests {
             assert_eq!(role_of(name), Some(role), "{name}");
         }
         assert_eq!(role_of("battery_V"), None);
+    }
+
+    #[test]
+    fn names_of_a_running_log_give_roles() {
+        for (name, channel) in [
+            ("suction_line_F", Channel::SuctionLine),
+            ("Vapour line (°C)", Channel::SuctionLine),
+            ("liquid_line_F", Channel::LiquidLine),
+            ("suction_psig", Channel::SuctionPressure),
+            ("Low side pressure (psig)", Channel::SuctionPressure),
+            ("liquid_psig", Channel::LiquidPressure),
+            ("high pressure bar gauge", Channel::LiquidPressure),
+            ("evaporator_bend_F", Channel::EvaporatorBend),
+            ("condenser coil C", Channel::CondenserBend),
+            ("discharge_F", Channel::DischargeLine),
+            ("T_outdoor_F", Channel::Outdoor),
+            ("return_F", Channel::ReturnAir),
+            ("return_wet_bulb_F", Channel::ReturnWetBulb),
+            ("supply_WB_F", Channel::SupplyWetBulb),
+            ("leaving_air_F", Channel::LeavingAir),
+            ("outdoor_unit_current_A", Channel::Current),
+        ] {
+            assert_eq!(
+                running_role_of(name),
+                Some(Role::Running(channel)),
+                "{name}"
+            );
+        }
+        assert_eq!(running_role_of("t_min"), Some(Role::Time));
+        for name in ["suction superheat F", "battery_V", "pressure", ""] {
+            assert_eq!(running_role_of(name), None, "{name}");
+        }
+        assert!(LOGGED.len() == 14 && LOGGED[0] == Channel::SuctionLine);
+    }
+
+    #[test]
+    fn names_give_units() {
         assert_eq!(time_unit("t_h"), Some(3600.0));
         assert_eq!(time_unit("elapsed seconds"), Some(1.0));
         assert_eq!(time_unit("timestamp"), None);

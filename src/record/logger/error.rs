@@ -51,7 +51,7 @@ pub enum LoggerError {
         /// The names found.
         found: String,
         /// The option that names it.
-        option: &'static str,
+        option: String,
         /// A name that is understood.
         example: &'static str,
     },
@@ -67,7 +67,7 @@ pub enum LoggerError {
         /// The other.
         second: String,
         /// The option that settles it.
-        option: &'static str,
+        option: String,
     },
     /// A column asked for that is not there.
     #[error("{}: there is no column \"{asked}\"; the columns are {found}", file.display())]
@@ -136,6 +136,21 @@ pub enum LoggerError {
         line: u64,
     },
     /// A unit asked for that does not exist.
-    #[error("--pressure-unit: {0}")]
-    AskedUnit(String),
+    #[error("{option}: {why}")]
+    AskedUnit {
+        /// The option.
+        option: String,
+        /// What is wrong and what to do.
+        why: String,
+    },
+    /// Nothing of a running system.
+    #[error("{}: no column of a running system among {found}; name one with --column ROLE=NAME, ROLE one of {roles}, or rename it like suction_line_F", file.display())]
+    NothingRunning {
+        /// The file.
+        file: PathBuf,
+        /// The names found.
+        found: String,
+        /// The roles.
+        roles: String,
+    },
 }

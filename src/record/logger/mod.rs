@@ -7,12 +7,14 @@ mod column;
 mod error;
 mod table;
 
-pub use column::{Asked, Role};
+pub use column::{Asked, LOGGED, Role};
 pub use error::LoggerError;
 
 use std::path::Path;
 
+use crate::check::run::steady::{Channel, Column, Kind as Reads, Log};
 use crate::quantity::{Barometer, PressureAbs, PressureDiff, Quantity, Temperature, unit};
+use column::Kind;
 use table::Table;
 
 /// A standing pressure test as logged.
@@ -51,9 +53,9 @@ pub struct RiseLog {
 ///
 /// Column roles come from names such as `t_h`, `p_psig`, `T_outdoor_K`; `asked` replaces any of them.
 pub fn read_hold(path: &Path, asked: &Asked, barometer: Barometer) -> Result<HoldLog, LoggerError> {
-    let table = Table::read(path, asked)?;
+    let table = Table::read(path, Kind::Still, asked)?;
     let time = table.time_seconds()?;
-    let (pressure, gauge) = table.pressure(barometer)?;
+    let (pressure, gauge) = table.pressure(Role::Pressure, barometer)?;
     Ok(HoldLog {
         hours: time.iter().map(|s| s / 3600.0).collect(),
         smallest_step: smallest_step(&pressure),
@@ -67,9 +69,9 @@ pub fn read_hold(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Hol
 
 /// Reads a vacuum rise.
 pub fn read_rise(path: &Path, asked: &Asked, barometer: Barometer) -> Result<RiseLog, LoggerError> {
-    let table = Table::read(path, asked)?;
+    let table = Table::read(path, Kind::Still, asked)?;
     let time = table.time_seconds()?;
-    let (pressure, gauge) = table.pressure(barometer)?;
+    let (pressure, gauge) = table.pressure(Role::Pressure, barometer)?;
     if let Some(low) = pressure
         .iter()
         .position(|p| gauge && p.si() < PressureAbs::of(1000.0, unit::MICRON).si())
@@ -85,6 +87,67 @@ pub fn read_rise(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Ris
         pressure,
         left_out: table.left_out,
     })
+}
+
+/// The running system as logged.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunningLog {
+    /// Its rows.
+    pub log: Log,
+    /// The name of each column that was read.
+    pub names: Vec<(Channel, String)>,
+    /// Rows left out, with line and reason.
+    pub left_out: Vec<String>,
+}
+
+/// Reads a running log: time and any of the [`Channel`]s that are read, at least one.
+///
+/// Column roles come from names such as `t_min`, `suction_line_F`, `suction_psig`; `asked` replaces any of them.
+pub fn read_running(
+    path: &Path,
+    asked: &Asked,
+    barometer: Barometer,
+) -> Result<RunningLog, LoggerError> {
+    let table = Table::read(path, Kind::Running, asked)?;
+    let mut columns = Vec::new();
+    let mut names = Vec::new();
+    let seconds = table.time_seconds()?;
+    for &channel in LOGGED {
+        let role = Role::Running(channel);
+        let Some(name) = table.name(role)? else {
+            continue;
+        };
+        names.push((channel, name.to_string()));
+        let values = match channel.kind() {
+            Reads::Pressure => si(&table.pressure(role, barometer)?.0),
+            Reads::Current => si(&table.current(role)?.unwrap_or_default()),
+            Reads::Span | Reads::Line | Reads::Discharge | Reads::Air => {
+                si(&table.temperature(role)?.unwrap_or_default())
+            }
+        };
+        columns.push(Column { channel, values });
+    }
+    if columns.is_empty() {
+        let roles: Vec<&str> = LOGGED.iter().map(|c| c.word()).collect();
+        return Err(LoggerError::NothingRunning {
+            found: table.found(),
+            roles: roles.join(", "),
+            file: table.file,
+        });
+    }
+    Ok(RunningLog {
+        log: Log {
+            seconds,
+            columns,
+            barometer,
+        },
+        names,
+        left_out: table.left_out,
+    })
+}
+
+fn si<Q: Quantity>(values: &[Q]) -> Vec<f64> {
+    values.iter().map(|v| v.si()).collect()
 }
 
 fn smallest_step(pressure: &[PressureAbs]) -> Option<PressureDiff> {

@@ -5,9 +5,15 @@ use std::path::{Path, PathBuf};
 use jiff::civil::DateTime;
 use jiff::{Timestamp, Zoned};
 
-use super::column::{Asked, Role, asked_unit, role_of, temperature_unit, time_unit, unit_of_name};
+use super::column::{
+    Asked, Kind, Role, asked_unit, current_unit, possible, temperature_unit, time_unit,
+    unit_of_name,
+};
 use super::error::LoggerError;
-use crate::quantity::{Barometer, ParseError, PressureAbs, Quantity, Temperature, is_no_reading};
+use crate::quantity::{
+    Barometer, Current, ParseError, PressureAbs, PressureUnit, Quantity, Temperature, Unit,
+    is_no_reading,
+};
 
 /// A logger file as columns of text.
 pub(super) struct Table {
@@ -18,6 +24,7 @@ pub(super) struct Table {
     pub lines: Vec<u64>,
     pub left_out: Vec<String>,
     asked: Asked,
+    kind: Kind,
 }
 
 /// The separator: whichever of tab, semicolon and comma the first line has most of.
@@ -34,7 +41,7 @@ fn separator(text: &str) -> u8 {
 
 impl Table {
     /// Reads a file; blank lines and lines with `#` are passed over, a byte-order mark is dropped.
-    pub fn read(path: &Path, asked: &Asked) -> Result<Table, LoggerError> {
+    pub fn read(path: &Path, kind: Kind, asked: &Asked) -> Result<Table, LoggerError> {
         let file = path.to_path_buf();
         let bytes = std::fs::read(path).map_err(|e| LoggerError::Unreadable {
             file: file.clone(),
@@ -90,6 +97,7 @@ impl Table {
             lines,
             left_out: Vec::new(),
             asked: asked.clone(),
+            kind,
         };
         table.skip_missing()?;
         if table.rows.len() < 2 {
@@ -107,7 +115,7 @@ impl Table {
             return Ok(());
         }
         let mut used = Vec::new();
-        for role in [Role::Time, Role::Pressure, Role::Outdoor, Role::Indoor] {
+        for role in self.kind.roles() {
             used.extend(self.find(role)?);
         }
         let (mut rows, mut lines) = (Vec::new(), Vec::new());
@@ -133,7 +141,7 @@ impl Table {
         Ok(())
     }
 
-    fn found(&self) -> String {
+    pub fn found(&self) -> String {
         self.names
             .iter()
             .map(|n| format!("\"{n}\""))
@@ -141,7 +149,7 @@ impl Table {
             .join(", ")
     }
 
-    fn find(&self, role: Role) -> Result<Option<usize>, LoggerError> {
+    pub fn find(&self, role: Role) -> Result<Option<usize>, LoggerError> {
         if let Some(asked) = self.asked.column(role) {
             let at = self.names.iter().position(|n| n == asked);
             return at.map(Some).ok_or_else(|| LoggerError::NoSuchColumn {
@@ -150,7 +158,10 @@ impl Table {
                 found: self.found(),
             });
         }
-        let mut columns = (0..self.names.len()).filter(|c| role_of(&self.names[*c]) == Some(role));
+        let mut columns = (0..self.names.len()).filter(|c| {
+            let taken = self.asked.columns.iter().any(|(_, n)| *n == self.names[*c]);
+            self.kind.role_of(&self.names[*c]) == Some(role) && !taken
+        });
         let first = columns.next();
         if let (Some(a), Some(b)) = (first, columns.next()) {
             return Err(LoggerError::TwoColumns {
@@ -189,7 +200,8 @@ impl Table {
         let refuse = |why: String| Err(self.cell_error(row, column, why));
         if text.is_empty() || is_no_reading(text) {
             return refuse(format!(
-                "\"{text}\" is no reading; delete the row (lineproof tight and dry leave such rows out with --skip-missing)"
+                "\"{text}\" is no reading; delete the row ({} such rows out with --skip-missing)",
+                self.kind.commands()
             ));
         }
         if text.contains(',') {
@@ -268,32 +280,65 @@ impl Table {
         ))
     }
 
-    /// Absolute pressures, and whether they were gauge readings.
-    pub fn pressure(&self, barometer: Barometer) -> Result<(Vec<PressureAbs>, bool), LoggerError> {
-        let column = self.need(Role::Pressure)?;
-        let name = &self.names[column];
-        let unit = match &self.asked.pressure_unit {
-            Some(unit) => asked_unit(unit).map_err(|refused| {
-                LoggerError::AskedUnit(match refused {
-                    ParseError::GaugeOrAbsolute { gauge, absolute, .. } => format!(
+    /// The unit of a column of pressures: as asked, else as its name says.
+    fn pressure_unit(&self, role: Role, name: &str) -> Result<PressureUnit, LoggerError> {
+        if let Some(unit) = self.asked.unit(role) {
+            return asked_unit(unit).map_err(|refused| LoggerError::AskedUnit {
+                option: option_alone(role),
+                why: match refused {
+                    ParseError::GaugeOrAbsolute {
+                        gauge, absolute, ..
+                    } => format!(
                         "is \"{unit}\" gauge or absolute? type \"{gauge}\" or \"{absolute}\""
                     ),
                     ParseError::UnknownUnit { units, .. } => {
                         format!("\"{unit}\" is no unit of pressure known here; type one of {units}")
                     }
                     other => other.to_string(),
-                })
-            })?,
-            None => unit_of_name(name).map_err(|refused| {
-                let question = match refused {
-                    Some(ParseError::GaugeOrAbsolute { gauge, absolute, .. }) => {
-                        format!("gauge or absolute? say --pressure-unit \"{gauge}\" or --pressure-unit \"{absolute}\"")
-                    }
-                    _ => "say it with --pressure-unit, for example --pressure-unit psig".into(),
-                };
-                LoggerError::Unit { file: self.file.clone(), column: name.clone(), question }
-            })?,
-        };
+                },
+            });
+        }
+        unit_of_name(name).map_err(|refused| {
+            let question = match refused {
+                Some(ParseError::GaugeOrAbsolute {
+                    gauge, absolute, ..
+                }) => format!(
+                    "gauge or absolute? say {} or {}",
+                    role.unit_option_quoted(gauge),
+                    role.unit_option_quoted(absolute)
+                ),
+                _ => format!(
+                    "say it with {}, for example {}",
+                    option_alone(role),
+                    role.unit_option("psig")
+                ),
+            };
+            self.unit_error(name, question)
+        })
+    }
+
+    fn unit_error(&self, name: &str, question: String) -> LoggerError {
+        LoggerError::Unit {
+            file: self.file.clone(),
+            column: name.into(),
+            question,
+        }
+    }
+
+    /// The name of a role's column.
+    pub fn name(&self, role: Role) -> Result<Option<&str>, LoggerError> {
+        Ok(self.find(role)?.map(|column| self.names[column].as_str()))
+    }
+
+    /// Absolute pressures, and whether they were gauge readings.
+    pub fn pressure(
+        &self,
+        role: Role,
+        barometer: Barometer,
+    ) -> Result<(Vec<PressureAbs>, bool), LoggerError> {
+        let column = self.need(role)?;
+        let name = &self.names[column];
+        let unit = self.pressure_unit(role, name)?;
         let mut pressures = Vec::with_capacity(self.rows.len());
         for row in 0..self.rows.len() {
             let absolute = unit
@@ -318,25 +363,85 @@ impl Table {
             return Ok(None);
         };
         let name = &self.names[column];
-        let unit = temperature_unit(name).ok_or_else(|| LoggerError::Unit {
-            file: self.file.clone(),
-            column: name.clone(),
-            question: "rename it so that it ends in _F, _C or _K".into(),
-        })?;
+        let unit = self.temperature_unit(role, name)?;
+        let (possible, limit) = possible(role);
         let mut temperatures = Vec::with_capacity(self.rows.len());
         for row in 0..self.rows.len() {
             let t = Temperature::of(self.number(row, column)?, unit);
-            if !(220.0..=345.0).contains(&t.si()) {
+            if !possible.contains(&t.si()) {
                 return Err(LoggerError::Impossible {
                     file: self.file.clone(),
                     line: self.lines[row],
                     column: name.clone(),
                     value: format!("{} {}", self.rows[row][column], unit.symbol),
-                    limit: "-53 to 72 °C (-64 to 161 °F): a lost probe or a wrong unit",
+                    limit,
                 });
             }
             temperatures.push(t);
         }
         Ok(Some(temperatures))
+    }
+
+    fn temperature_unit(&self, role: Role, name: &str) -> Result<Unit<Temperature>, LoggerError> {
+        match (self.asked.unit(role), role) {
+            (Some(unit), _) => temperature_unit(unit).ok_or_else(|| LoggerError::AskedUnit {
+                option: option_alone(role),
+                why: format!("\"{unit}\" is no unit of temperature; type F, C or K"),
+            }),
+            (None, Role::Running(_)) => temperature_unit(name).ok_or_else(|| {
+                let question = format!(
+                    "rename it so that it ends in _F, _C or _K, or say it with {}",
+                    role.unit_option("F")
+                );
+                self.unit_error(name, question)
+            }),
+            (None, _) => temperature_unit(name).ok_or_else(|| {
+                self.unit_error(name, "rename it so that it ends in _F, _C or _K".into())
+            }),
+        }
+    }
+
+    /// Currents of a role, if there is such a column.
+    pub fn current(&self, role: Role) -> Result<Option<Vec<Current>>, LoggerError> {
+        let Some(column) = self.find(role)? else {
+            return Ok(None);
+        };
+        let name = &self.names[column];
+        let unit = match self.asked.unit(role) {
+            Some(unit) => current_unit(unit).ok_or_else(|| LoggerError::AskedUnit {
+                option: option_alone(role),
+                why: format!("\"{unit}\" is no unit of current known here; type A"),
+            })?,
+            None => current_unit(name).ok_or_else(|| {
+                let question = format!(
+                    "rename it so that it ends in _A, or say it with {}",
+                    role.unit_option("A")
+                );
+                self.unit_error(name, question)
+            })?,
+        };
+        let mut currents = Vec::with_capacity(self.rows.len());
+        for row in 0..self.rows.len() {
+            let number = self.number(row, column)?;
+            if !(0.0..=200.0).contains(&number) {
+                return Err(LoggerError::Impossible {
+                    file: self.file.clone(),
+                    line: self.lines[row],
+                    column: name.clone(),
+                    value: format!("{} {}", self.rows[row][column], unit.symbol),
+                    limit: "0 to 200 A: a lost clamp or a wrong unit",
+                });
+            }
+            currents.push(Current::of(number, unit));
+        }
+        Ok(Some(currents))
+    }
+}
+
+/// The option for a column's unit, without a unit.
+fn option_alone(role: Role) -> String {
+    match role {
+        Role::Running(channel) => format!("--unit {}", channel.word()),
+        _ => "--pressure-unit".into(),
     }
 }

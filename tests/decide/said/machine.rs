@@ -74,5 +74,6 @@ pub fn as_charged() -> Input {
         discharge_line: None,
         current: None,
         rated: Rated::default(),
+        log: None,
     }
 }

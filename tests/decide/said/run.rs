@@ -1,11 +1,14 @@
 use lineproof::check::Finding;
+use lineproof::check::run::steady::{self, Channel, Column, Log, Steady, find};
 use lineproof::check::run::target::{SuperheatRule, TargetTable};
 use lineproof::check::run::{
     Compressor, Criteria, HighSide, Input, LowSide, Reader, Tap, Yes, assess, reasons,
 };
 use lineproof::fluid::Refrigerant;
 use lineproof::physics::cycle::{MeteringDevice, MeteringKind, MeteringPlace, Mode};
-use lineproof::quantity::{Duration, Measured, Origin, Power, Quantity, VolumeFlow, unit};
+use lineproof::quantity::{
+    Barometer, Duration, Measured, Origin, Power, Quantity, VolumeFlow, unit,
+};
 use lineproof::source::SourceId;
 
 use super::Table;
@@ -15,6 +18,25 @@ fn judged(change: impl FnOnce(&mut Input)) -> Finding {
     let mut input = as_charged();
     change(&mut input);
     assess(&input, &Criteria::default()).unwrap()
+}
+
+/// A suction line of 285 K and what moves on top of it, a row every 5 s.
+fn column(minutes: f64, moves: impl Fn(f64) -> f64) -> Log {
+    let rows = (minutes * 12.0) as usize;
+    Log {
+        seconds: (0..rows).map(|row| 5.0 * row as f64).collect(),
+        columns: vec![Column {
+            channel: Channel::SuctionLine,
+            values: (0..rows)
+                .map(|row| 285.0 + moves(row as f64 / 12.0))
+                .collect(),
+        }],
+        barometer: Barometer::standard(),
+    }
+}
+
+fn logged(minutes: f64, moves: impl Fn(f64) -> f64) -> Steady {
+    find(column(minutes, moves), &steady::Criteria::default())
 }
 
 fn orifice(target: Option<f64>) -> Finding {
@@ -345,6 +367,42 @@ pub fn table() -> Table {
             "an orifice with a small target",
             orifice(Some(3.0)),
             &[reasons::TARGET_SMALL],
+        ),
+        (
+            "a log that stands still, one value typed beside it",
+            judged(|i| {
+                let mut found = logged(40.0, |t| 20.0 * (-t / 3.0).exp());
+                found.by_hand = vec![Channel::SuctionLine];
+                i.log = Some(found);
+            }),
+            &[reasons::STEADY_WINDOW, reasons::LOG_BY_HAND],
+        ),
+        (
+            "a log that never stands still",
+            judged(|i| {
+                i.log = Some(logged(40.0, |t| 0.5 * t));
+                i.conditions.steady = Some(Yes::No);
+            }),
+            &[reasons::NOT_STEADY],
+        ),
+        (
+            "a log that hunts",
+            judged(|i| i.log = Some(logged(40.0, |t| 2.3 * (t * 6.2832 / 3.2).sin()))),
+            &[reasons::HUNTING],
+        ),
+        (
+            "a log of three minutes, and one with an hour missing",
+            judged(|i| i.log = Some(logged(3.0, |_| 0.0))),
+            &[reasons::LOG_TOO_SHORT],
+        ),
+        (
+            "a log with an hour missing",
+            judged(|i| {
+                let mut log = column(40.0, |_| 0.0);
+                log.seconds[200..].iter_mut().for_each(|s| *s += 3600.0);
+                i.log = Some(find(log, &steady::Criteria::default()));
+            }),
+            &[reasons::LOG_GAPS],
         ),
     ]
 }

@@ -1,11 +1,14 @@
 //! First whether the readings mean anything, then what stands out, then the targets.
 
+use super::ask::worth;
+use super::hint;
 use super::judge::hold;
 use super::reading::{Reading, RunError, subcooling, superheat};
 use super::reasons;
 use super::sanity::look;
+use super::slip::ask;
 use super::valid::{gates, liquid_in_line, open_questions, tap_known};
-use super::{Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes};
+use super::{Compressor, Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringKind, Mode};
@@ -27,8 +30,11 @@ const RUNNING: [Segment; 4] = [
 /// is inside its range with more than 95 %; *undecided* otherwise; *not done* without readings. An error only when a
 /// pressure or temperature cannot be used at all.
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
+    let asked = ask(input, criteria);
     let mut detail = Detail {
         questions: open_questions(input),
+        worth: worth(input, criteria),
+        slips: asked.slips.clone(),
         atmosphere: gauge_read(input).then(|| input.surroundings.barometer.words()),
         ..Detail::default()
     };
@@ -36,7 +42,13 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         let reason = reasons::no_condensing(input.refrigerant.name());
         return Ok(finding(Outcome::NotValidNow, vec![reason], detail));
     }
-    read(input, &mut detail)?;
+    if let Err(error) = read(input, &mut detail) {
+        // a slip that explains it is asked about, else it is an error
+        return match asked.questions.is_empty() {
+            true => Err(error),
+            false => Ok(finding(Outcome::NotValidNow, asked.questions, detail)),
+        };
+    }
     let (superheat, subcooling) = (detail.superheat.as_ref(), detail.subcooling.as_ref());
     let beside = beside(input, &detail.questions);
     if superheat.is_none() && input.high.is_none() {
@@ -48,19 +60,31 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     let mut gates = gates(input, criteria);
     gates.extend(line_gate(input));
 
+    let contradicts = [out.contradicts, asked.impossible, asked.questions].concat();
+    let look = (gates.is_empty() && contradicts.is_empty())
+        .then(|| hint::look(input, criteria, superheat, subcooling, split_target()))
+        .unwrap_or_default();
+
     let (outcome, mut said, judged) = if !out.stop.is_empty() {
-        let said = [out.stop, out.contradicts, gates].concat();
-        (Outcome::Fail, said, Vec::new())
-    } else if !out.contradicts.is_empty() || !gates.is_empty() {
-        let said = [out.contradicts, gates].concat();
-        (Outcome::NotValidNow, said, Vec::new())
+        (Outcome::Fail, [out.stop, contradicts, gates].concat(), Vec::new())
+    } else if !contradicts.is_empty() || !gates.is_empty() {
+        (Outcome::NotValidNow, [contradicts, gates].concat(), Vec::new())
     } else {
         against_targets(input, criteria, superheat, subcooling)
     };
+    said.extend(look.reasons);
+    said.extend(hint::too_much_in_heating(input));
+    said.extend(asked.unlikely);
     said.extend(out.aside);
     said.extend(beside);
     detail.judged = judged;
+    (detail.features, detail.hints) = (look.features, look.hints);
     Ok(finding(outcome, said, detail))
+}
+
+/// The expected air drop over the indoor coil where a target split can be had; the common range stands in without it.
+fn split_target() -> Option<hint::Expected> {
+    None
 }
 
 /// Computes what the readings allow.
@@ -129,6 +153,9 @@ fn beside(input: &Input, questions: &[Question]) -> Vec<Reason> {
     }
     if input.machine.accumulator == Some(Yes::Yes) {
         said.push(reasons::accumulator());
+    }
+    if input.machine.compressor == Some(Compressor::TwoStage) {
+        said.push(reasons::gate::two_stage());
     }
     let bend = matches!(input.low, Some(LowSide::CoilBend(_)))
         || matches!(input.high, Some(HighSide::CoilBend(_)));

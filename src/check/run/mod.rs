@@ -2,8 +2,10 @@
 //!
 //! Superheat and subcooling with their uncertainty, and first of all whether such a reading means anything now.
 
+mod ask;
 mod assess;
 mod criteria;
+pub mod hint;
 mod input;
 mod judge;
 #[cfg(test)]
@@ -11,16 +13,20 @@ mod properties;
 mod reading;
 pub mod reasons;
 mod sanity;
+pub mod slip;
 #[cfg(test)]
 mod tests;
 mod valid;
 
+pub use ask::{Buys, Route, Worth, worth};
 pub use assess::assess;
 pub use criteria::Criteria;
 pub use input::{
     Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Tap, Targets, Yes,
 };
+pub use hint::{Expected, Feature, FeatureRow, Hint, Sign};
 pub use reading::{Reading, RunError, Surroundings, subcooling, superheat};
+pub use slip::{Slip, refrigerants_by_saturation};
 pub use valid::Question;
 
 use crate::check::Caution;
@@ -39,6 +45,14 @@ pub struct Detail {
     pub judged: Vec<Judged>,
     /// What is still to be answered, in the order in which it matters.
     pub questions: Vec<Question>,
+    /// What each further answer or reading would buy, in order.
+    pub worth: Vec<Worth>,
+    /// Slips that would explain readings which contradict themselves; asked about, never corrected.
+    pub slips: Vec<Slip>,
+    /// The signs of seven features; empty where the reading is not valid.
+    pub features: Vec<FeatureRow>,
+    /// What each fault has of those signs.
+    pub hints: Vec<Hint>,
     /// The atmosphere used, in words; `None` when no gauge was read.
     pub atmosphere: Option<String>,
 }

@@ -3,6 +3,7 @@
 mod dry;
 mod one_way;
 mod random;
+mod running;
 mod tight;
 
 /// Number of tests, scaled from outside.

@@ -240,6 +240,18 @@ impl Slip {
         all
     }
 
+    /// Whether it moves a reading further than faults do.
+    pub(super) fn is_large(self) -> bool {
+        !matches!(
+            self,
+            Slip::Absolute(_)
+                | Slip::TakenOffTwice(_)
+                | Slip::ChartColumn(..)
+                | Slip::DischargeTap
+                | Slip::Refrigerant(_)
+        )
+    }
+
     /// The input as it would be without the slip; `None` where it cannot have happened.
     pub fn apply(self, input: &Input) -> Option<Input> {
         let mut read = input.clone();

@@ -6,14 +6,14 @@
 mod kind;
 mod sense;
 
-pub use kind::{Probe, Sides, Slip, WrittenUnit};
+pub use kind::{Column, Probe, Sides, Slip, WrittenUnit};
 
 use super::reasons;
 use super::{Criteria, Input};
 use crate::check::Reason;
 use crate::fluid::Refrigerant;
 use crate::quantity::{Quantity, TemperatureDiff, unit};
-use sense::{Contradiction, Weight, contradictions, usual};
+use sense::{About, Contradiction, Weight, contradictions, usual};
 
 /// Most slips asked about at once.
 const MOST: usize = 2;
@@ -55,9 +55,10 @@ pub(super) fn ask(input: &Input, criteria: &Criteria) -> Asked {
             .filter_map(|slip| Some(reasons::slip::asked(&slip.question(input)?, &names)))
             .collect()
     };
+    // a slip that explains them is asked about instead
+    let left: &[Contradiction] = if slips.is_empty() { &found } else { &[] };
     let said = |weight: Weight| {
-        found
-            .iter()
+        left.iter()
             .filter(move |c| c.weight == weight)
             .map(|c| reasons::slip::contradiction(&c.what, weight == Weight::Impossible))
             .collect()
@@ -83,14 +84,16 @@ fn explaining(input: &Input, criteria: &Criteria, found: &[Contradiction]) -> Ve
         slip.apply(input)
             .is_some_and(|read| contradictions(&read, criteria).is_empty() && usual(&read))
     };
-    let tap = found.iter().any(|c| c.gauge_too_high);
+    let tap = found.iter().any(|c| c.about == About::GaugeAboveBend);
+    let starving = found.iter().all(|c| c.about == About::Starving);
     let simple: Vec<Slip> = Slip::simple()
         .into_iter()
         .filter(|slip| tap || *slip != Slip::DischargeTap)
+        .filter(|slip| !starving || slip.is_large())
         .filter(|slip| fits(slip))
         .take(MOST)
         .collect();
-    if !simple.is_empty() {
+    if !simple.is_empty() || starving {
         return simple;
     }
     let together: f64 = found.iter().map(|c| c.by.si()).sum();

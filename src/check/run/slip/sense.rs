@@ -32,14 +32,25 @@ pub(super) struct Contradiction {
     pub by: TemperatureDiff,
     /// What it does.
     pub weight: Weight,
-    /// Whether it says that the high-side gauge reads more than the condenser has.
-    pub gauge_too_high: bool,
+    /// What it points to.
+    pub about: About,
+}
+
+/// What a contradiction points to, where that bears on the slips that may explain it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum About {
+    /// Nothing in particular.
+    Anything,
+    /// The high-side gauge reads more than the condenser has.
+    GaugeAboveBend,
+    /// The evaporator is very cold, as a starved one is too: only a large slip may explain it.
+    Starving,
 }
 
 /// Limits, degF.
-const LINE_COLDER_THAN_AIR: f64 = 4.0;
+const LINE_COLDER_THAN_AIR: f64 = 2.0;
 const CONDENSING_OVER_AIR: f64 = 60.0;
-const EVAPORATING_UNDER_AIR: f64 = 75.0;
+const EVAPORATING_UNDER_AIR: f64 = 60.0;
 const LINE_WARMER_THAN_AIRS: f64 = 15.0;
 const DISCHARGE_UNDER_CONDENSING: f64 = 10.0;
 const AIR_DROP: f64 = 40.0;
@@ -53,10 +64,10 @@ const BEYOND_TABLE: f64 = 50.0;
 const SIDES_APART: f64 = 2.5;
 
 /// What a slip has to lead to, degF: superheat, subcooling, condensing over and evaporating under the air.
-const USUAL_SUPERHEAT: (f64, f64) = (0.0, 60.0);
-const USUAL_SUBCOOLING: (f64, f64) = (0.0, 35.0);
-const USUAL_OVER: (f64, f64) = (4.0, 50.0);
-const USUAL_UNDER: (f64, f64) = (8.0, 65.0);
+const USUAL_SUPERHEAT: (f64, f64) = (0.0, 40.0);
+const USUAL_SUBCOOLING: (f64, f64) = (0.0, 30.0);
+const USUAL_OVER: (f64, f64) = (5.0, 45.0);
+const USUAL_UNDER: (f64, f64) = (10.0, 55.0);
 
 fn degf(value: f64) -> TemperatureDiff {
     TemperatureDiff::of(value, unit::FAHRENHEIT_DIFF)
@@ -184,7 +195,7 @@ impl Found {
             what,
             by,
             weight,
-            gauge_too_high: false,
+            about: About::Anything,
         });
     }
 
@@ -291,7 +302,11 @@ impl Found {
                 ),
                 by: TemperatureDiff::from_si(apart.si().abs()),
                 weight: Weight::Impossible,
-                gauge_too_high: side.name == "condenser" && apart.si() > 0.0,
+                about: if side.name == "condenser" && apart.si() > 0.0 {
+                    About::GaugeAboveBend
+                } else {
+                    About::Anything
+                },
             });
         }
     }
@@ -335,13 +350,16 @@ impl Found {
                     both(air.value)
                 )
             });
-            self.when(under - degf(EVAPORATING_UNDER_AIR), Weight::Unlikely, || {
-                format!(
-                    "evaporating at {} is {} below the air",
-                    both(evaporating),
-                    both(under)
-                )
-            });
+            let by = under - degf(EVAPORATING_UNDER_AIR);
+            if by > degf(0.0) {
+                let (at, under) = (both(evaporating), both(under));
+                self.0.push(Contradiction {
+                    what: format!("evaporating at {at} is {under} below the air"),
+                    by,
+                    weight: Weight::Unlikely,
+                    about: About::Starving,
+                });
+            }
         }
         self.lines_against_air(input, mode);
         self.indoor_air(input, mode);
@@ -352,7 +370,8 @@ impl Found {
         if let (Some(line), Some(air), Mode::Cooling) = (&input.liquid_line, outdoor, mode)
             && liquid_in_line(input)
         {
-            let by = beyond(air.value, line, LINE_COLDER_THAN_AIR);
+            let u = air.standard_uncertainty.si();
+            let by = TemperatureDiff::from_si(beyond(air.value, line, LINE_COLDER_THAN_AIR).si() - u);
             self.when(by, Weight::Unlikely, || {
                 format!(
                     "the liquid line at {} is colder than the outdoor air at {}",

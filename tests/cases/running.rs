@@ -125,8 +125,16 @@ fn recovery_cylinder(refrigerant: Refrigerant, degf: f64) -> f64 {
 #[test]
 fn c27_a_cylinder_stands_at_saturation() {
     // printed to 0.1 psi, by other equations of state: 0.5 % of the absolute pressure is the tables' own limit
-    near(recovery_cylinder(Refrigerant::R410A, 90.0), 275.3, 0.005 * 290.0);
-    near(recovery_cylinder(Refrigerant::R22, 75.0), 132.2, 0.005 * 146.9);
+    near(
+        recovery_cylinder(Refrigerant::R410A, 90.0),
+        275.3,
+        0.005 * 290.0,
+    );
+    near(
+        recovery_cylinder(Refrigerant::R22, 75.0),
+        132.2,
+        0.005 * 146.9,
+    );
 }
 
 /// C34: a new heat pump heats poorly, pressures and current high. The trap: topping up on comfort; it points to too much.
@@ -184,7 +192,11 @@ fn slips_are_named_and_asked() {
     ];
     for (slip, make) in slips {
         let (finding, detail) = judged(make);
-        assert!(detail.slips.contains(&slip), "{slip:?}: {:?}", finding.reasons);
+        assert!(
+            detail.slips.contains(&slip),
+            "{slip:?}: {:?}",
+            finding.reasons
+        );
         assert!(finding.says(reasons::SLIP_ASKED));
         assert_ne!(finding.outcome, Outcome::Pass);
     }
@@ -199,9 +211,16 @@ fn a_bend_beside_a_gauge_names_the_refrigerant() {
     input.refrigerant = Refrigerant::R22;
     let fitting: Vec<_> = run::refrigerants_by_saturation(&input);
     let fits = |refrigerant| fitting.contains(&(refrigerant, true));
-    assert!(fits(Refrigerant::R410A) && !fits(Refrigerant::R22), "{fitting:?}");
+    assert!(
+        fits(Refrigerant::R410A) && !fits(Refrigerant::R22),
+        "{fitting:?}"
+    );
     let finding = run::assess(&input, &Criteria::default()).unwrap();
-    assert!(finding.says(reasons::REFRIGERANT_ASKED), "{:?}", finding.reasons);
+    assert!(
+        finding.says(reasons::REFRIGERANT_ASKED),
+        "{:?}",
+        finding.reasons
+    );
 }
 
 /// The smallest set comes first, and a gauge buys a narrower number that is certified work.
@@ -215,9 +234,10 @@ fn what_a_reading_would_buy() {
             .iter()
             .filter(|w| w.route == route)
             .find_map(|w| match w.buys {
-                run::Buys::Number { name: "subcooling", half_width } => {
-                    Some(half_width.in_unit(unit::FAHRENHEIT_DIFF))
-                }
+                run::Buys::Number {
+                    name: "subcooling",
+                    half_width,
+                } => Some(half_width.in_unit(unit::FAHRENHEIT_DIFF)),
                 _ => None,
             })
             .unwrap()

@@ -144,11 +144,7 @@ fn try_machine(random: &mut Random, refrigerant: Refrigerant, set: Set) -> Optio
         liquid_line: Some(probe(random, bubble - subcooling, t)),
         evaporator_bend: bends.then_some(evaporator),
         condenser_bend: bends.then_some(condenser),
-        discharge_line: Some(probe(
-            random,
-            fahrenheit(condensing) + superheat + 40.0,
-            t,
-        )),
+        discharge_line: Some(probe(random, fahrenheit(condensing) + superheat + 40.0, t)),
         current: None,
         surroundings: Surroundings::at(barometer, refrigerant),
         gauges_read_by: Some(Reader::Technician),
@@ -356,7 +352,8 @@ fn tally(random: &mut Random, slip: Slip, set: Set, n: usize) -> Seen {
             continue;
         };
         let named = slips.contains(&slip);
-        let stopped = finding.outcome == Outcome::Fail && !finding.says(reasons::SUBCOOLING_LOW)
+        let stopped = finding.outcome == Outcome::Fail
+            && !finding.says(reasons::SUBCOOLING_LOW)
             && !finding.says(reasons::SUPERHEAT_HIGH)
             && !finding.says(reasons::SUBCOOLING_HIGH)
             && !finding.says(reasons::SUPERHEAT_LOW);
@@ -453,7 +450,8 @@ fn small_slips_are_seen_where_they_can_be() {
 fn another_refrigerant_is_seen() {
     for set in [Set::Gauges, Set::GaugesAndBends] {
         let mut random = Random::seeded(44);
-        let (n, mut far, mut far_seen, mut seen, mut low) = (count(600), 0, 0, 0, 0);
+        let (n, mut far, mut far_seen, mut seen) = (count(600), 0, 0, 0);
+        let (mut low, mut passed) = (0, 0);
         for _ in 0..n {
             let right = machine(&mut random, set);
             let typed = loop {
@@ -467,6 +465,7 @@ fn another_refrigerant_is_seen() {
                 None => true,
                 Some((finding, _)) => {
                     low += usize::from(low_charge(&finding) && !accused(&finding));
+                    passed += usize::from(apart > 12.0 && finding.outcome == Outcome::Pass);
                     accused(&finding)
                         || finding.says(reasons::UNUSUAL)
                         || finding.says(reasons::LIQUID_RETURNING)
@@ -478,12 +477,18 @@ fn another_refrigerant_is_seen() {
             far_seen += usize::from(apart > 12.0 && asked);
         }
         println!(
-            "another refrigerant, {set:?}: seen {:.3}, more than 12 °F apart {:.3} (of {far}), low charge {:.3}",
+            "another refrigerant, {set:?}: seen {:.3}, more than 12 °F apart {:.3} (of {far}; {passed} pass), low charge {:.3}",
             share(seen, n),
             share(far_seen, far),
             share(low, n)
         );
-        assert!(share(far_seen, far) >= 0.95);
+        // without a bend beside the gauge some pairs look like a fault, and then fail; none passes
+        let least = if set == Set::GaugesAndBends {
+            0.95
+        } else {
+            0.90
+        };
+        assert!(share(far_seen, far) >= least && passed == 0);
     }
 }
 
@@ -508,24 +513,36 @@ fn a_trap_does_not_make_a_right_charge_look_low() {
             input.machine.metering.as_mut().unwrap().kind = MeteringKind::ElectronicValve;
             input.liquid_line = Some(probe(random, 55.0, 1.0));
         }),
-        ("two phases, typed as liquid", Set::Gauges, |random, input| {
-            input.liquid_line = Some(probe(random, 55.0, 1.0));
-        }),
-        ("discharge tap, typed as liquid line", Set::Gauges, |random, input| {
-            let drop = random.between(5.0, 33.0);
-            if let Some(HighSide::Gauge { pressure, .. }) = &mut input.high {
-                pressure.value =
-                    PressureGauge::of(pressure.value.in_unit(unit::PSIG) + drop, unit::PSIG);
-            }
-        }),
+        (
+            "two phases, typed as liquid",
+            Set::Gauges,
+            |random, input| {
+                input.liquid_line = Some(probe(random, 55.0, 1.0));
+            },
+        ),
+        (
+            "discharge tap, typed as liquid line",
+            Set::Gauges,
+            |random, input| {
+                let drop = random.between(5.0, 33.0);
+                if let Some(HighSide::Gauge { pressure, .. }) = &mut input.high {
+                    pressure.value =
+                        PressureGauge::of(pressure.value.in_unit(unit::PSIG) + drop, unit::PSIG);
+                }
+            },
+        ),
         ("tap not known", Set::Gauges, |_, input| {
             if let Some(HighSide::Gauge { tap, .. }) = &mut input.high {
                 *tap = Tap::NotKnown;
             }
         }),
-        ("bends typed from the bubble column", Set::Bends, |_, input| {
-            from_chart(input, Column::Bubble);
-        }),
+        (
+            "bends typed from the bubble column",
+            Set::Bends,
+            |_, input| {
+                from_chart(input, Column::Bubble);
+            },
+        ),
         ("bends typed from the dew column", Set::Bends, |_, input| {
             from_chart(input, Column::Dew);
         }),

@@ -8,7 +8,9 @@ use super::reasons;
 use super::sanity::look;
 use super::slip::ask;
 use super::valid::{gates, liquid_in_line, open_questions, tap_known};
-use super::{Compressor, Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes};
+use super::{
+    Compressor, Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes,
+};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringKind, Mode};
@@ -66,14 +68,23 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         .unwrap_or_default();
 
     let (outcome, mut said, judged) = if !out.stop.is_empty() {
-        (Outcome::Fail, [out.stop, contradicts, gates].concat(), Vec::new())
+        (
+            Outcome::Fail,
+            [out.stop, contradicts, gates].concat(),
+            Vec::new(),
+        )
     } else if !contradicts.is_empty() || !gates.is_empty() {
-        (Outcome::NotValidNow, [contradicts, gates].concat(), Vec::new())
+        (
+            Outcome::NotValidNow,
+            [contradicts, gates].concat(),
+            Vec::new(),
+        )
     } else {
         against_targets(input, criteria, superheat, subcooling)
     };
     said.extend(look.reasons);
     said.extend(hint::too_much_in_heating(input));
+    said.extend(asked.beside);
     said.extend(asked.unlikely);
     said.extend(out.aside);
     said.extend(beside);

@@ -21,10 +21,10 @@ mod valid;
 pub use ask::{Buys, Route, Worth, worth};
 pub use assess::assess;
 pub use criteria::Criteria;
+pub use hint::{Expected, Feature, FeatureRow, Hint, Sign};
 pub use input::{
     Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Tap, Targets, Yes,
 };
-pub use hint::{Expected, Feature, FeatureRow, Hint, Sign};
 pub use reading::{Reading, RunError, Surroundings, subcooling, superheat};
 pub use slip::{Slip, refrigerants_by_saturation};
 pub use valid::Question;

@@ -213,8 +213,8 @@ pub fn table() -> Table {
             &[reasons::CONTRADICTION],
         ),
         (
-            "a supply air warmer than the return air",
-            judged(|i| i.conditions.supply_air = Some(fahrenheit(84.0, 0.5))),
+            "a suction line warmer than both airs",
+            judged(|i| i.suction_line = Some(fahrenheit(102.0, 0.5))),
             &[reasons::UNUSUAL],
         ),
         (

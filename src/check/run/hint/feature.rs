@@ -253,10 +253,13 @@ fn expected_superheat(input: &Input, criteria: &Criteria) -> Option<Expected> {
 }
 
 fn expected_subcooling(input: &Input, criteria: &Criteria) -> Option<Expected> {
-    let own = input
-        .targets
-        .subcooling
-        .map(|target| around(target, criteria.subcooling_tolerance, criteria.charge_source));
+    let own = input.targets.subcooling.map(|target| {
+        around(
+            target,
+            criteria.subcooling_tolerance,
+            criteria.charge_source,
+        )
+    });
     let orifice = input.machine.metering?.kind == MeteringKind::FixedOrifice;
     own.or(orifice.then(|| common(ORIFICE_SUBCOOLING)))
 }

@@ -143,9 +143,9 @@ fn said(features: &[FeatureRow], hints: &[Hint], valve: bool) -> Vec<Reason> {
             .find(|row| row.feature == Feature::Subcooling)
             .map(|row| row.sign);
         let lost = fitting.iter().find(|hint| hint.fault == LOST);
-        reasons.extend(lost.map(|hint| {
-            reasons::hint::lost_or_restricted(features, hint, subcooling, valve)
-        }));
+        reasons.extend(
+            lost.map(|hint| reasons::hint::lost_or_restricted(features, hint, subcooling, valve)),
+        );
     }
     let alone = fitting
         .iter()

@@ -6,8 +6,7 @@ use crate::check::run::hint::{Feature, FeatureRow, Hint, Sign};
 use crate::quantity::{Current, TemperatureDiff, both};
 use crate::source::SourceId;
 
-const VALVE: &str =
-    "; the valve holds superheat and discharge temperature, so they were left out";
+const VALVE: &str = "; the valve holds superheat and discharge temperature, so they were left out";
 
 /// "condensing less outdoor air high (40 °F), subcooling low (2 °F)".
 fn listed(features: &[FeatureRow], named: &[Feature]) -> String {
@@ -80,11 +79,7 @@ pub(in crate::check::run) fn lost_or_restricted(
     said(HINT_OPEN, hint.source, text)
 }
 
-pub(in crate::check::run) fn conflict(
-    features: &[FeatureRow],
-    hint: &Hint,
-    valve: bool,
-) -> Reason {
+pub(in crate::check::run) fn conflict(features: &[FeatureRow], hint: &Hint, valve: bool) -> Reason {
     let text = format!(
         "the signs point to different faults: {} would fit {}, and {} speaks against it; read those again before anything is concluded{}",
         listed(features, &hint.agree),

@@ -7,7 +7,7 @@ use crate::source::SourceId;
 
 pub(in crate::check::run) fn asked(question: &str, contradictions: &[String]) -> Reason {
     let text = format!(
-        "the readings contradict themselves as typed ({}); {question} then nothing would contradict; nothing was changed: look again and type it as it is",
+        "the readings do not go together as typed ({}); {question} if so, they do; nothing was changed: look again, and type it as it is",
         contradictions.join("; ")
     );
     said(SLIP_ASKED, SourceId::SlipLimits, text)
@@ -20,7 +20,7 @@ pub(in crate::check::run) fn other_refrigerant(
 ) -> Reason {
     let names: Vec<&str> = fitting.iter().map(|r| r.name()).collect();
     let text = format!(
-        "the readings contradict themselves as {typed} ({}); {} would fit, {typed} does not: which refrigerant stands on the nameplate? a circuit that holds another one than its nameplate is a technician's",
+        "the readings do not go together as {typed} ({}); {} would fit, {typed} does not: which refrigerant stands on the nameplate? a circuit that holds another one than its nameplate is a technician's",
         contradictions.join("; "),
         names.join(" or ")
     );

@@ -2,7 +2,9 @@
 
 use crate::check::run::{HighSide, Input, LowSide, Tap};
 use crate::fluid::{Refrigerant, Saturation, refrigerant::Side};
-use crate::quantity::{Measured, PressureGauge, Quantity, Temperature, TemperatureDiff, both, unit};
+use crate::quantity::{
+    Measured, PressureGauge, Quantity, Temperature, TemperatureDiff, both, unit,
+};
 
 /// A small mistake in typing or reading that would explain contradictions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -258,11 +260,15 @@ impl Slip {
         match self {
             Slip::Absolute(sides) => {
                 let atmosphere = input.surroundings.barometer.pressure().si();
-                change_pressures(&mut read, sides, |p| PressureGauge::from_si(p.si() - atmosphere))?;
+                change_pressures(&mut read, sides, |p| {
+                    PressureGauge::from_si(p.si() - atmosphere)
+                })?;
             }
             Slip::TakenOffTwice(sides) => {
                 let atmosphere = input.surroundings.barometer.pressure().si();
-                change_pressures(&mut read, sides, |p| PressureGauge::from_si(p.si() + atmosphere))?;
+                change_pressures(&mut read, sides, |p| {
+                    PressureGauge::from_si(p.si() + atmosphere)
+                })?;
             }
             Slip::Unit(sides, written) => {
                 change_pressures(&mut read, sides, |p| written.meant(p))?;
@@ -300,17 +306,17 @@ impl Slip {
         let pressures = |sides: Sides| numbers(input, &read, sides);
         Some(match self {
             Slip::Absolute(sides) => format!(
-                "is the number of the {} absolute? then it is {}",
+                "is the number of the {} absolute and not gauge ({})?",
                 sides.words(),
                 pressures(sides)
             ),
             Slip::TakenOffTwice(sides) => format!(
-                "was the atmosphere taken off the {} twice? then it is {}",
+                "was the atmosphere taken off the {} twice ({})?",
                 sides.words(),
                 pressures(sides)
             ),
             Slip::Unit(sides, written) => format!(
-                "is the number of the {} in {}? then it is {}",
+                "is the number of the {} in {} ({})?",
                 sides.words(),
                 written.words(),
                 pressures(sides)
@@ -328,7 +334,7 @@ impl Slip {
             Slip::IndoorAirSwapped => "did return air and supply air change places?".into(),
             Slip::AirSwapped => "did outdoor air and return air change places?".into(),
             Slip::DischargeTap => {
-                "is the high-side gauge at the discharge and not at the liquid line? then the drop between must be known".into()
+                "is the high-side gauge at the discharge and not at the liquid line, and what drops between?".into()
             }
             Slip::ChartColumn(sides, column) => format!(
                 "was the temperature of the {} bend read from the {} column of a chart and not with a probe?",
@@ -356,7 +362,7 @@ fn numbers(input: &Input, read: &Input, sides: Sides) -> String {
 fn one_degree(input: &Input, read: &Input, probe: Probe, unit: &str) -> Option<String> {
     let (from, to) = (probe.of(input)?.value, probe.of(read)?.value);
     Some(format!(
-        "is the number of the {} in {unit}? then it is {} instead of {}",
+        "is the number of the {} in {unit} ({} instead of {})?",
         probe.words(),
         both(to),
         both(from)

@@ -29,6 +29,8 @@ pub(super) struct Asked {
     pub slips: Vec<Slip>,
     /// One reason for each of them.
     pub questions: Vec<Reason>,
+    /// Slips that a fault explains as well: asked about beside the outcome, which stays.
+    pub beside: Vec<Reason>,
     /// Contradictions that leave no reading standing, when nothing explains them.
     pub impossible: Vec<Reason>,
     /// Readings that are hardly ever so.
@@ -63,12 +65,22 @@ pub(super) fn ask(input: &Input, criteria: &Criteria) -> Asked {
             .map(|c| reasons::slip::contradiction(&c.what, weight == Weight::Impossible))
             .collect()
     };
+    // a starved evaporator is as cold: the finding stays, and the slip is asked beside it
+    let (questions, beside) = match starving(&found) {
+        true => (Vec::new(), questions),
+        false => (questions, Vec::new()),
+    };
     Asked {
         impossible: said(Weight::Impossible),
         unlikely: said(Weight::Unlikely),
         slips,
         questions,
+        beside,
     }
+}
+
+fn starving(found: &[Contradiction]) -> bool {
+    found.iter().all(|c| c.about == About::Starving)
 }
 
 fn refrigerants(slips: &[Slip]) -> Vec<Refrigerant> {
@@ -85,7 +97,7 @@ fn explaining(input: &Input, criteria: &Criteria, found: &[Contradiction]) -> Ve
             .is_some_and(|read| contradictions(&read, criteria).is_empty() && usual(&read))
     };
     let tap = found.iter().any(|c| c.about == About::GaugeAboveBend);
-    let starving = found.iter().all(|c| c.about == About::Starving);
+    let starving = starving(found);
     let simple: Vec<Slip> = Slip::simple()
         .into_iter()
         .filter(|slip| tap || *slip != Slip::DischargeTap)

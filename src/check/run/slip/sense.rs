@@ -68,6 +68,9 @@ const USUAL_SUPERHEAT: (f64, f64) = (0.0, 40.0);
 const USUAL_SUBCOOLING: (f64, f64) = (0.0, 30.0);
 const USUAL_OVER: (f64, f64) = (5.0, 45.0);
 const USUAL_UNDER: (f64, f64) = (10.0, 55.0);
+/// The airs themselves, degF.
+const USUAL_INDOOR: (f64, f64) = (50.0, 100.0);
+const USUAL_OUTDOOR: (f64, f64) = (-20.0, 125.0);
 
 fn degf(value: f64) -> TemperatureDiff {
     TemperatureDiff::of(value, unit::FAHRENHEIT_DIFF)
@@ -113,8 +116,18 @@ pub(super) fn usual(input: &Input) -> bool {
         .evaporating()
         .zip(source)
         .map(|(evaporating, air)| air.value - evaporating);
-    inside(circuit.superheat.as_ref().map(|r| r.value), USUAL_SUPERHEAT)
-        && inside(circuit.subcooling.as_ref().map(|r| r.value), USUAL_SUBCOOLING)
+    let air = |read: &Option<Measured<Temperature>>, (low, high): (f64, f64)| {
+        let of = |value| Temperature::of(value, unit::FAHRENHEIT);
+        read.as_ref()
+            .is_none_or(|read| (of(low)..=of(high)).contains(&read.value))
+    };
+    air(&input.conditions.return_air, USUAL_INDOOR)
+        && air(&input.conditions.outdoor, USUAL_OUTDOOR)
+        && inside(circuit.superheat.as_ref().map(|r| r.value), USUAL_SUPERHEAT)
+        && inside(
+            circuit.subcooling.as_ref().map(|r| r.value),
+            USUAL_SUBCOOLING,
+        )
         && inside(over, USUAL_OVER)
         && inside(under, USUAL_UNDER)
 }
@@ -220,9 +233,8 @@ impl Found {
                 Temperature::of(COLDEST, unit::FAHRENHEIT),
                 Temperature::of(highest, unit::FAHRENHEIT),
             );
-            let by = TemperatureDiff::from_si(
-                (low - read.value).si().max((read.value - high).si()),
-            );
+            let by =
+                TemperatureDiff::from_si((low - read.value).si().max((read.value - high).si()));
             self.when(by, Weight::Impossible, || {
                 format!(
                     "{} {}: such a reading lies between {} and {}; check the number and its unit",
@@ -371,7 +383,8 @@ impl Found {
             && liquid_in_line(input)
         {
             let u = air.standard_uncertainty.si();
-            let by = TemperatureDiff::from_si(beyond(air.value, line, LINE_COLDER_THAN_AIR).si() - u);
+            let by =
+                TemperatureDiff::from_si(beyond(air.value, line, LINE_COLDER_THAN_AIR).si() - u);
             self.when(by, Weight::Unlikely, || {
                 format!(
                     "the liquid line at {} is colder than the outdoor air at {}",
@@ -474,7 +487,12 @@ fn low_side(input: &Input) -> Option<Side> {
     };
     let (refrigerant, around) = (input.refrigerant, &input.surroundings);
     let by_gauge = superheat(refrigerant, low, &freezing(), around).ok()?;
-    let by_bend = superheat(refrigerant, &LowSide::CoilBend(bend.clone()), &freezing(), around);
+    let by_bend = superheat(
+        refrigerant,
+        &LowSide::CoilBend(bend.clone()),
+        &freezing(),
+        around,
+    );
     side("evaporator", input, &by_gauge, &by_bend.ok()?, bend)
 }
 
@@ -491,7 +509,12 @@ fn high_side(input: &Input) -> Option<Side> {
     };
     let (refrigerant, around) = (input.refrigerant, &input.surroundings);
     let by_gauge = subcooling(refrigerant, high, &freezing(), around).ok()?;
-    let by_bend = subcooling(refrigerant, &HighSide::CoilBend(bend.clone()), &freezing(), around);
+    let by_bend = subcooling(
+        refrigerant,
+        &HighSide::CoilBend(bend.clone()),
+        &freezing(),
+        around,
+    );
     side("condenser", input, &by_gauge, &by_bend.ok()?, bend)
 }
 

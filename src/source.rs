@@ -133,6 +133,12 @@ sources! {
     AirEnthalpy = "air-enthalpy", Memory, "Air-enthalpy method of ANSI/ASHRAE 37: capacity is the flow of dry air times the difference of enthalpy; the heat that leaves with the condensate is left out";
     NoHeatRejected = "no-heat-rejected", OwnChoice, "condensing within 2 °F of the outdoor air means that no heat is rejected";
     SteadyWindow = "steady-window", OwnChoice, "steadiest window of a running log: at least 5 min, and no channel moves or scatters more than 1 °F (air and discharge line move 2 °F, pressures 2 %, current 3 %) over 10 min; reading the mean of a moving window follows Kim, Yoon, Payne & Domanski, NIST SP 1087 (2008), of which the abstract was read";
+    SlipLimits = "slip-limits", OwnChoice, "Readings that contradict themselves: superheat or subcooling surely below zero, an evaporator warmer than its air, a condenser more than 60 °F over it, lines beyond the airs, a bend and a gauge of one side more than 2.5 standard uncertainties apart";
+    SymptomSigns = "symptom-signs", Read, "Rossi & Braun rule table of five faults and seven features, as printed in a Purdue University / California Energy Commission report on rooftop units with a fixed orifice";
+    OwnSigns = "own-signs", CommonPractice, "Signs of too much charge and of air in the circuit, and the signs that a valve leaves standing";
+    UsualRanges = "usual-ranges", CommonPractice, "Evaporating 25 to 45 °F below the return air, condensing 10 to 32 °F over the outdoor air, air 14 to 24 °F colder over the indoor coil and 8 to 28 °F warmer over the outdoor coil; subcooling 5 to 20 °F at a fixed orifice; heating: condensing 20 to 50 °F over the return air";
+    CompressorEfficiency = "compressor-efficiency", OwnChoice, "Discharge temperature between isentropic efficiencies of 0.80 and 0.50, 15 °F either way for the heat of the motor and the shell";
+    TypicalInstruments = "typical-instruments", OwnChoice, "What a reading would buy, with thermometers of 1.8 °F, gauges of 3.5 psi (suction) and 7 psi (liquid) as limits of error, at 40 °F and 110 °F saturation";
     CoilBend = "coil-bend", OwnChoice, "a pipe probe on a coil bend stands for saturation in the middle of the glide, with 1.5 K as limit for contact and pressure drop";
 
     // decisions

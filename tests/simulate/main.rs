@@ -3,6 +3,7 @@
 mod dry;
 mod one_way;
 mod random;
+mod running;
 mod steady;
 mod tight;
 mod uncertainty;

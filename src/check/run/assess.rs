@@ -1,13 +1,18 @@
 //! First whether the readings mean anything, then what stands out, then the targets.
 
+use super::ask::worth;
+use super::hint;
 use super::judge::hold;
 use super::reading::{Reading, RunError, subcooling, superheat};
 use super::reasons;
 use super::sanity::look;
+use super::slip::{Asked, ask};
 use super::target::Target;
 use super::valid::{gates, liquid_in_line, open_questions, tap_known};
-use super::{Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes};
-use super::{air, heating};
+use super::{
+    Compressor, Criteria, Detail, HighSide, Input, Judged, LowSide, Question, Reader, Yes, air,
+    heating,
+};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{MeteringKind, Mode};
@@ -29,8 +34,11 @@ const RUNNING: [Segment; 4] = [
 /// is inside its range with more than 95 %; *undecided* otherwise; *not done* without readings. An error only when a
 /// pressure or temperature cannot be used at all.
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
+    let asked = ask(input, criteria);
     let mut detail = Detail {
         questions: open_questions(input),
+        worth: worth(input, criteria),
+        slips: asked.slips.clone(),
         atmosphere: gauge_read(input).then(|| input.surroundings.barometer.words()),
         steady: input.log.clone(),
         ..Detail::default()
@@ -39,11 +47,24 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         let reason = reasons::no_condensing(input.refrigerant.name());
         return Ok(finding(Outcome::NotValidNow, vec![reason], detail));
     }
-    read(input, &mut detail)?;
+    if let Err(error) = read(input, &mut detail) {
+        // a slip that explains it is asked about, else it is an error
+        return match asked.questions.is_empty() {
+            true => Err(error),
+            false => Ok(finding(Outcome::NotValidNow, asked.questions, detail)),
+        };
+    }
     let air = air::look(input, criteria);
     detail.air = air.air;
     if let Some(printed) = heating::printed(input) {
-        return in_heating(input, criteria, printed, (air.gates, air.aside), detail);
+        return in_heating(
+            input,
+            criteria,
+            printed,
+            (air.gates, air.aside),
+            asked,
+            detail,
+        );
     }
     let (superheat, subcooling) = (detail.superheat.as_ref(), detail.subcooling.as_ref());
     let beside = beside(input, &detail.questions);
@@ -56,20 +77,31 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     gates.extend(line_gate(input));
     gates.extend(air.gates);
 
+    let contradicts = [out.contradicts, asked.impossible, asked.questions].concat();
+    let split = split_target(&detail.air, criteria);
+    let look = (gates.is_empty() && contradicts.is_empty())
+        .then(|| hint::look(input, criteria, superheat, subcooling, split))
+        .unwrap_or_default();
+
     let (outcome, mut said, judged, target) = if !out.stop.is_empty() {
-        let said = [out.stop, out.contradicts, gates].concat();
+        let said = [out.stop, contradicts, gates].concat();
         (Outcome::Fail, said, Vec::new(), None)
-    } else if !out.contradicts.is_empty() || !gates.is_empty() {
-        let said = [out.contradicts, gates].concat();
+    } else if !contradicts.is_empty() || !gates.is_empty() {
+        let said = [contradicts, gates].concat();
         (Outcome::NotValidNow, said, Vec::new(), None)
     } else {
         against_targets(input, criteria, superheat, subcooling)
     };
+    said.extend(look.reasons);
+    said.extend(hint::too_much_in_heating(input));
+    said.extend(asked.beside);
+    said.extend(asked.unlikely);
     said.extend(out.aside);
     said.extend(air.aside);
     said.extend(beside);
     detail.judged = judged;
     detail.target_superheat = target;
+    (detail.features, detail.hints) = (look.features, look.hints);
     Ok(finding(outcome, said, detail))
 }
 
@@ -79,12 +111,13 @@ fn in_heating(
     criteria: &Criteria,
     printed: TemperatureDiff,
     (air_gates, air_aside): (Vec<Reason>, Vec<Reason>),
+    slip: Asked,
     mut detail: Detail,
 ) -> Result<Finding, RunError> {
     let (superheat, subcooling) = (detail.superheat.as_ref(), detail.subcooling.as_ref());
     let out = look(input, criteria, superheat, subcooling)?;
     let found = heating::hold(input, criteria, printed);
-    let gates = [out.contradicts, air_gates].concat();
+    let gates = [out.contradicts, slip.impossible, slip.questions, air_gates].concat();
     let outcome = if !out.stop.is_empty() {
         Outcome::Fail
     } else if !gates.is_empty() {
@@ -101,6 +134,9 @@ fn in_heating(
         gates,
         asked.into_iter().collect(),
         found.reasons,
+        hint::too_much_in_heating(input).into_iter().collect(),
+        slip.beside,
+        slip.unlikely,
         out.aside,
         air_aside,
         beside(input, &detail.questions),
@@ -116,6 +152,12 @@ fn in_heating(
             source: SourceId::Jcgm100,
         }));
     Ok(finding)
+}
+
+/// The expected air drop over the indoor coil, where a target split was found.
+fn split_target(air: &air::Air, criteria: &Criteria) -> Option<hint::Expected> {
+    let against = air.split.as_ref()?.against.as_ref()?;
+    Some(hint::Expected::around(&against.target, criteria.split))
 }
 
 /// Computes what the readings allow.
@@ -188,6 +230,9 @@ fn beside(input: &Input, questions: &[Question]) -> Vec<Reason> {
     }
     if input.machine.accumulator == Some(Yes::Yes) {
         said.push(reasons::accumulator());
+    }
+    if input.machine.compressor == Some(Compressor::TwoStage) {
+        said.push(reasons::gate::two_stage());
     }
     let bend = matches!(input.low, Some(LowSide::CoilBend(_)))
         || matches!(input.high, Some(HighSide::CoilBend(_)));

@@ -85,7 +85,7 @@ fn gates(input: &Input, criteria: &Criteria) -> Vec<Reason> {
     match input.machine.compressor {
         None => said.push(reasons::compressor_asked()),
         Some(Compressor::FreeSpeed) => said.push(reasons::free_speed()),
-        Some(Compressor::FixedSpeed | Compressor::HeldAtTestSpeed) => {}
+        Some(Compressor::FixedSpeed | Compressor::TwoStage | Compressor::HeldAtTestSpeed) => {}
     }
     let open = |what| reasons::condition_open(what, criteria.conditions_source);
     if around.outdoor.is_none() {

@@ -21,6 +21,10 @@ pub struct Input {
     pub conditions: Conditions,
     /// The low side, when it was read.
     pub low: Option<LowSide>,
+    /// A probe on a bend of the evaporator, beside a gauge on the same side.
+    pub evaporator_bend: Option<Measured<Temperature>>,
+    /// A probe on a bend of the condenser, beside a gauge on the same side.
+    pub condenser_bend: Option<Measured<Temperature>>,
     /// Surface temperature of the suction (vapour) line near the outdoor unit.
     pub suction_line: Option<Measured<Temperature>>,
     /// The high side, when it was read.
@@ -70,6 +74,8 @@ pub enum Yes {
 pub enum Compressor {
     /// At one speed.
     FixedSpeed,
+    /// At two fixed stages.
+    TwoStage,
     /// Variable speed, held at the maker's test speed.
     HeldAtTestSpeed,
     /// Variable speed, following the load.

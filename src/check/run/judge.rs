@@ -80,10 +80,10 @@ fn hold_orifice(input: &Input, criteria: &Criteria, superheat: Option<&Reading>)
 }
 
 /// Why there is no target: the outcome, and what is said.
-type NoTarget = (Outcome, Vec<Reason>);
+pub(super) type NoTarget = (Outcome, Vec<Reason>);
 
 /// The target of a fixed orifice: as typed, from the unit's own table, from the published table, or by the rule chosen.
-fn superheat_target(input: &Input) -> Result<Target, NoTarget> {
+pub(super) fn superheat_target(input: &Input) -> Result<Target, NoTarget> {
     if let Some(typed) = input.targets.superheat {
         return Ok(Target::typed(typed));
     }

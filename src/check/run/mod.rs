@@ -5,9 +5,11 @@
 mod air;
 #[cfg(test)]
 mod air_tests;
+mod ask;
 mod assess;
 mod criteria;
 mod heating;
+pub mod hint;
 mod input;
 pub mod instruments;
 mod judge;
@@ -16,6 +18,7 @@ mod properties;
 mod reading;
 pub mod reasons;
 mod sanity;
+pub mod slip;
 pub mod steady;
 pub mod target;
 #[cfg(test)]
@@ -25,12 +28,15 @@ mod tests;
 mod valid;
 
 pub use air::{Against, Air, Airflow, Split};
+pub use ask::{Buys, Route, Worth, worth};
 pub use assess::assess;
 pub use criteria::{Criteria, Tolerance, WINTER_SETUP, WinterSetup};
+pub use hint::{Expected, Feature, FeatureRow, Hint, Sign};
 pub use input::{
     Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Tap, Targets, Yes,
 };
 pub use reading::{Reading, RunError, Surroundings, subcooling, superheat};
+pub use slip::{Slip, refrigerants_by_saturation};
 pub use valid::Question;
 
 use crate::check::Caution;
@@ -53,6 +59,14 @@ pub struct Detail {
     pub air: Air,
     /// What is still to be answered, in the order in which it matters.
     pub questions: Vec<Question>,
+    /// What each further answer or reading would buy, in order.
+    pub worth: Vec<Worth>,
+    /// Slips that would explain readings which contradict themselves; asked about, never corrected.
+    pub slips: Vec<Slip>,
+    /// The signs of seven features; empty where the reading is not valid.
+    pub features: Vec<FeatureRow>,
+    /// What each fault has of those signs.
+    pub hints: Vec<Hint>,
     /// The atmosphere used, in words; `None` when no gauge was read.
     pub atmosphere: Option<String>,
     /// What the running log shows, when there is one.

@@ -9,6 +9,10 @@ use crate::check::Reason;
 use crate::quantity::{Duration, Interval, Temperature, TemperatureDiff, both};
 use crate::source::SourceId;
 
+pub(super) mod gate;
+pub(super) mod hint;
+pub(super) mod slip;
+
 macro_rules! codes {
     ($($id:ident = $code:literal, $meaning:literal;)*) => {
         $(#[doc = $meaning] pub const $id: &str = $code;)*
@@ -74,6 +78,17 @@ codes! {
     CAPACITY_ASKED = "rated-capacity-asked", "the rated capacity is not known, so measured airflow has nothing to be held against";
     AIR_CAPACITY = "air-side-capacity", "what the air carries";
     ACCUMULATOR = "accumulator-hides-charge", "an accumulator holds charge that the readings do not show";
+    SLIP_ASKED = "slip-asked", "the readings contradict themselves as typed, and a slip would explain it";
+    REFRIGERANT_ASKED = "refrigerant-asked", "the readings contradict themselves, and another refrigerant would fit";
+    CONTRADICTION = "readings-contradict", "two readings cannot both be right";
+    UNUSUAL = "reading-unusual", "a reading is hardly ever so";
+    WINTER_PROCEDURE = "winter-procedure", "too cold for the standard procedure; a winter procedure exists";
+    WEIGH_IN = "technician-weighs-in", "no reading can tell the charge here: a technician weighs it in";
+    TWO_STAGE = "two-stage", "two stages: a reading belongs to the stage that its target is printed for";
+    HINT = "looks-like", "several readings together would look like one fault";
+    HINT_OPEN = "looks-like-lost-or-restricted", "lost refrigerant and a restriction differ only in subcooling, which was not told";
+    SIGNS_CONFLICT = "signs-conflict", "the readings point to different faults";
+    HEATING_TOO_MUCH = "heating-points-to-too-much", "in heating, pressure and current high: too much rather than too little";
     COIL_BENDS = "coil-bends", "coil bends stand for saturation";
     STEADY_WINDOW = "steady-window", "the readings are means over a window of the running log that stands still";
     HUNTING = "hunting", "the readings swing up and down with a period";

@@ -183,6 +183,8 @@ pub(super) fn valve_indoors() -> Input {
             subcooling: Some(TemperatureDiff::of(10.0, unit::FAHRENHEIT_DIFF)),
             ..Targets::default()
         },
+        evaporator_bend: None,
+        condenser_bend: None,
         discharge_line: None,
         current: None,
         rated: Rated::default(),

@@ -1,9 +1,10 @@
 //! Does such a reading mean anything now? The questions in their order, and the conditions.
 
 use super::reasons;
-use super::{Compressor, Criteria, HighSide, Input, LowSide, Tap, Yes};
+use super::{Compressor, Criteria, HighSide, Input, LowSide, Tap, WINTER_SETUP, Yes};
 use crate::check::Reason;
-use crate::physics::cycle::{Mode, line_carries_liquid};
+use crate::physics::cycle::{MeteringKind, Mode, line_carries_liquid};
+use crate::quantity::Temperature;
 
 /// A question whose answer decides what a reading means, in the order in which it is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -108,9 +109,24 @@ fn machine_gates(input: &Input) -> Vec<Reason> {
     match machine.compressor {
         None => said.push(reasons::compressor_asked()),
         Some(Compressor::FreeSpeed) => said.push(reasons::free_speed()),
-        Some(Compressor::FixedSpeed | Compressor::HeldAtTestSpeed) => {}
+        Some(Compressor::FixedSpeed | Compressor::TwoStage | Compressor::HeldAtTestSpeed) => {}
     }
     said
+}
+
+/// On a day too cold for the standard procedure: the winter procedure where it exists, else weighing in.
+fn cold_day(input: &Input, outdoor: Temperature) -> Reason {
+    let (low, high) = WINTER_SETUP.outdoor();
+    let by_subcooling = input
+        .machine
+        .metering
+        .is_some_and(|device| device.kind != MeteringKind::FixedOrifice)
+        && liquid_in_line(input);
+    if by_subcooling && outdoor >= low {
+        reasons::gate::winter_procedure(low, high)
+    } else {
+        reasons::gate::weigh_in()
+    }
 }
 
 fn condition_gates(input: &Input, criteria: &Criteria) -> Vec<Reason> {
@@ -123,6 +139,7 @@ fn condition_gates(input: &Input, criteria: &Criteria) -> Vec<Reason> {
         )),
         Some(t) if t.value < criteria.outdoor_least => {
             said.push(reasons::outdoor_too_cold(t.value, criteria));
+            said.push(cold_day(input, t.value));
         }
         Some(_) => {}
     }

@@ -271,6 +271,14 @@ impl Record {
                 airflow_good: yes(reading.airflow_good),
             },
             low,
+            evaporator_bend: reading
+                .suction_pressure
+                .as_ref()
+                .and(temperature(&reading.evaporator_bend)?),
+            condenser_bend: reading
+                .liquid_pressure
+                .as_ref()
+                .and(temperature(&reading.condenser_bend)?),
             suction_line: temperature(&reading.suction_line)?,
             high,
             liquid_line: temperature(&reading.liquid_line)?,
@@ -369,9 +377,8 @@ impl Record {
                 (Some(CompressorSpeed::Fixed), _) => Some(run::Compressor::FixedSpeed),
                 (Some(CompressorSpeed::Locked), _) => Some(run::Compressor::HeldAtTestSpeed),
                 (Some(CompressorSpeed::Free), _) => Some(run::Compressor::FreeSpeed),
-                (None, Some(Compressor::Fixed | Compressor::TwoStage)) => {
-                    Some(run::Compressor::FixedSpeed)
-                }
+                (None, Some(Compressor::Fixed)) => Some(run::Compressor::FixedSpeed),
+                (None, Some(Compressor::TwoStage)) => Some(run::Compressor::TwoStage),
                 (None, Some(Compressor::Inverter)) => Some(run::Compressor::FreeSpeed),
                 (None, None) => None,
             },

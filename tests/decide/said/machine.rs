@@ -71,6 +71,8 @@ pub fn as_charged() -> Input {
             subcooling: degf(10.0),
             ..Targets::default()
         },
+        evaporator_bend: None,
+        condenser_bend: None,
         discharge_line: None,
         current: None,
         rated: Rated::default(),

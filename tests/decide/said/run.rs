@@ -7,7 +7,7 @@ use lineproof::check::run::{
 use lineproof::fluid::Refrigerant;
 use lineproof::physics::cycle::{MeteringDevice, MeteringKind, MeteringPlace, Mode};
 use lineproof::quantity::{
-    Barometer, Duration, Measured, Origin, Power, Quantity, VolumeFlow, unit,
+    Barometer, Current, Duration, Measured, Origin, Power, Quantity, VolumeFlow, unit,
 };
 use lineproof::source::SourceId;
 
@@ -404,5 +404,108 @@ pub fn table() -> Table {
             }),
             &[reasons::LOG_GAPS],
         ),
+        (
+            "a suction line in °C, typed as °F",
+            judged(|i| i.suction_line = Some(fahrenheit(11.1, 0.5))),
+            &[reasons::LIQUID_RETURNING, reasons::SLIP_ASKED],
+        ),
+        (
+            "R-410A typed as R-22",
+            judged(|i| i.refrigerant = Refrigerant::R22),
+            &[reasons::REFRIGERANT_ASKED],
+        ),
+        (
+            "an evaporator warmer than the air that it cools",
+            judged(|i| {
+                i.low = Some(LowSide::CoilBend(fahrenheit(90.0, 0.5)));
+                i.suction_line = Some(fahrenheit(95.0, 0.5));
+            }),
+            &[reasons::CONTRADICTION],
+        ),
+        (
+            "a suction line warmer than both airs",
+            judged(|i| i.suction_line = Some(fahrenheit(102.0, 0.5))),
+            &[reasons::UNUSUAL],
+        ),
+        (
+            "45 degF outdoors",
+            judged(|i| i.conditions.outdoor = Some(fahrenheit(45.0, 1.0))),
+            &[reasons::WINTER_PROCEDURE],
+        ),
+        (
+            "20 degF outdoors, two stages",
+            judged(|i| {
+                i.conditions.outdoor = Some(fahrenheit(20.0, 1.0));
+                i.machine.compressor = Some(Compressor::TwoStage);
+            }),
+            &[reasons::WEIGH_IN, reasons::TWO_STAGE],
+        ),
+        (
+            "a dirty condenser",
+            judged(|i| {
+                i.conditions.outdoor = Some(fahrenheit(70.0, 0.5));
+                i.conditions.leaving_air = Some(fahrenheit(104.0, 0.5));
+            }),
+            &[reasons::HINT],
+        ),
+        (
+            "an orifice starved, subcooling not read",
+            starved(None),
+            &[reasons::HINT_OPEN],
+        ),
+        (
+            "a hot condenser over a cold evaporator",
+            judged(|i| {
+                i.low = Some(LowSide::Gauge(psig(75.0, 1.0)));
+                i.suction_line = Some(fahrenheit(35.0, 0.5));
+                i.conditions.outdoor = Some(fahrenheit(70.0, 0.5));
+                i.conditions.supply_air = Some(fahrenheit(64.0, 0.5));
+                i.liquid_line = Some(fahrenheit(104.0, 0.5));
+            }),
+            &[reasons::SIGNS_CONFLICT],
+        ),
+        (
+            "heats poorly, pressure and current high",
+            heats_poorly(),
+            &[reasons::HEATING_TOO_MUCH],
+        ),
     ]
+}
+
+/// A fixed orifice with a cold evaporator, much superheat and little heat rejected.
+fn starved(liquid_line: Option<f64>) -> Finding {
+    judged(|i| {
+        i.machine.metering = Some(MeteringDevice {
+            place: MeteringPlace::Indoors,
+            kind: MeteringKind::FixedOrifice,
+        });
+        i.targets.superheat = degf(12.0);
+        i.low = Some(LowSide::Gauge(psig(70.0, 1.0)));
+        i.suction_line = Some(fahrenheit(60.0, 0.5));
+        i.high = Some(at(Tap::LiquidLine, 280.0, 2.0));
+        i.liquid_line = liquid_line.map(|t| fahrenheit(t, 0.5));
+    })
+}
+
+/// Heating at 40 degF outdoors, 480 psig, 14 A where the label says 11 A.
+fn heats_poorly() -> Finding {
+    judged(|i| {
+        i.machine.mode = Some(Mode::Heating);
+        i.conditions.outdoor = Some(fahrenheit(40.0, 1.0));
+        i.conditions.return_air = Some(fahrenheit(70.0, 1.0));
+        i.low = Some(LowSide::Gauge(psig(90.0, 1.0)));
+        i.suction_line = Some(fahrenheit(36.0, 0.5));
+        i.high = Some(at(Tap::LiquidLine, 480.0, 2.0));
+        i.liquid_line = Some(fahrenheit(105.0, 0.5));
+        i.current = Some(ampere(14.0));
+        i.rated.current = Some(Current::of(11.0, unit::AMPERE));
+    })
+}
+
+fn ampere(value: f64) -> Measured<Current> {
+    Measured {
+        value: Current::of(value, unit::AMPERE),
+        standard_uncertainty: Current::of(0.2, unit::AMPERE),
+        origin: Origin::Reading("clamp meter".into()),
+    }
 }

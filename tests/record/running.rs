@@ -25,7 +25,7 @@ fn copied(to: &Path) -> PathBuf {
 
 fn reading(record: &Record) -> (&Event, &Reading) {
     let found = record.events.iter().rev().find_map(|e| match &e.body {
-        EventBody::Reading(reading) => Some((e, reading)),
+        EventBody::Reading(reading) => Some((e, &**reading)),
         _ => None,
     });
     found.unwrap()

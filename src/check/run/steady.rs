@@ -302,8 +302,12 @@ pub struct Still {
     pub scatter: f64,
     /// What it may have moved over that time or the window, its error added.
     pub may_move: f64,
+    /// How far it may.
+    pub change_limit: f64,
     /// That over its limit.
     pub change_ratio: f64,
+    /// How far it may scatter.
+    pub scatter_limit: f64,
     /// Its scatter over its limit.
     pub scatter_ratio: f64,
 }
@@ -506,6 +510,8 @@ pub fn find(log: Log, criteria: &Criteria) -> Steady {
                 change_error: fit.slope_error * search.over,
                 scatter: fit.scatter,
                 may_move: fit.change_ratio * series.limits.change,
+                change_limit: series.limits.change,
+                scatter_limit: series.limits.scatter,
                 change_ratio: fit.change_ratio,
                 scatter_ratio: fit.scatter_ratio,
             })

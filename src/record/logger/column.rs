@@ -45,7 +45,7 @@ impl Role {
     /// How an option names the unit.
     pub(super) fn unit_option(self, unit: &str) -> String {
         match self {
-            Role::Running(channel) => format!("--unit {}={unit}", channel.word()),
+            Role::Running(channel) => format!("--column-unit {}={unit}", channel.word()),
             _ => format!("--pressure-unit {unit}"),
         }
     }
@@ -53,7 +53,7 @@ impl Role {
     /// The same where the unit may be of two words.
     pub(super) fn unit_option_quoted(self, unit: &str) -> String {
         match self {
-            Role::Running(channel) => format!("--unit \"{}={unit}\"", channel.word()),
+            Role::Running(channel) => format!("--column-unit \"{}={unit}\"", channel.word()),
             _ => format!("--pressure-unit \"{unit}\""),
         }
     }

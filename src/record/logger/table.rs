@@ -441,7 +441,7 @@ impl Table {
 /// The option for a column's unit, without a unit.
 fn option_alone(role: Role) -> String {
     match role {
-        Role::Running(channel) => format!("--unit {}", channel.word()),
+        Role::Running(channel) => format!("--column-unit {}", channel.word()),
         _ => "--pressure-unit".into(),
     }
 }

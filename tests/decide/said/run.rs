@@ -391,7 +391,7 @@ pub fn table() -> Table {
             &[reasons::HUNTING],
         ),
         (
-            "a log of three minutes, and one with an hour missing",
+            "a log of three minutes",
             judged(|i| i.log = Some(logged(3.0, |_| 0.0))),
             &[reasons::LOG_TOO_SHORT],
         ),

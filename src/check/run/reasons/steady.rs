@@ -62,16 +62,14 @@ fn nearest(steady: &Steady, window: &Window, still: &Still) -> String {
             "the {} scatters by {} about its line, limit {}",
             still.channel.words(),
             shown(still.scatter),
-            shown(still.scatter / still.scatter_ratio),
+            shown(still.scatter_limit),
         );
     }
-    let may_move = still.may_move;
-    let limit = may_move / still.change_ratio;
     format!(
         "the {} may move by {} {over}, limit {}",
         still.channel.words(),
-        shown(may_move),
-        shown(limit),
+        shown(still.may_move),
+        shown(still.change_limit),
     )
 }
 

@@ -2,8 +2,9 @@
 
 use std::process::ExitCode;
 
-use super::args::{Atmosphere, Output, gauge_zero, reading, thermometer_limit, typed};
+use super::args::{Atmosphere, Output, reading, thermometer_limit, typed};
 use super::{Ran, print};
+use crate::check::run::Criteria;
 use crate::fluid::air;
 use crate::out::json;
 use crate::physics::airside::{AirResult, airflow_by_rise};
@@ -89,7 +90,7 @@ fn told(args: &Args, found: &AirResult<VolumeFlow>, barometer: Barometer) -> Str
     text += "It holds with the compressor off, for this blower speed and as dry as the coil is now; a wet coil lets less through. It says nothing about charge.\n";
     text += &format!(
         "{}.\nSource: {}; {}.\n",
-        gauge_zero(barometer),
+        atmosphere(barometer),
         SourceId::AirflowByRise.cite(),
         air::SOURCE.cite()
     );
@@ -98,13 +99,23 @@ fn told(args: &Args, found: &AirResult<VolumeFlow>, barometer: Barometer) -> Str
 
 /// The capacity that so much air is enough for.
 fn enough_for(flow: VolumeFlow, units: UnitSystem) -> String {
-    let least = crate::check::run::Criteria::default().least_airflow_per_ton;
-    let capacity = Power::of(flow.si() / least.si(), unit::TON);
-    let source = crate::check::run::Criteria::default().charge_source;
+    let criteria = Criteria::default();
+    let tons = flow.si() / criteria.least_airflow_per_ton.si();
+    let capacity = match units {
+        UnitSystem::Us => format!("{tons:.1} tons"),
+        UnitSystem::Si => Power::of(tons, unit::TON).show(units).to_string(),
+    };
     format!(
-        "At {} for each ton (12,000 Btu/h) that is enough for {}; {}",
-        least.show(units),
-        capacity.show(units),
-        source.cite()
+        "At {} for each ton (12,000 Btu/h) that is enough for a rated capacity of {capacity}; {}",
+        criteria.least_airflow_per_ton.show(units),
+        criteria.charge_source.cite()
     )
+}
+
+fn atmosphere(barometer: Barometer) -> String {
+    let source = barometer
+        .source()
+        .map(|s| format!("; {}", s.cite()))
+        .unwrap_or_default();
+    format!("Atmosphere taken as {}{source}", barometer.words())
 }

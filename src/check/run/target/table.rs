@@ -162,7 +162,7 @@ pub enum TableError {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum TargetError {
     /// Outside an axis.
-    #[error("{} {} is outside the table: it goes from {} to {}", axis.words(), both(*value), both(*low), both(*high))]
+    #[error("{} {} is outside the table: it goes from {} to {}; check the reading and its unit", axis.words(), both(*value), both(*low), both(*high))]
     Outside {
         /// Which axis.
         axis: Axis,

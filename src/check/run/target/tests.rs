@@ -94,7 +94,7 @@ fn outside_the_axes_is_an_error_that_says_the_range() {
     let error = table.look_up(&read(95.0), &read(62.0)).unwrap_err();
     assert_eq!(
         error.to_string(),
-        "outdoor air 95.0 °F (35.0 °C) is outside the table: it goes from 75.0 °F (23.9 °C) to 90.0 °F (32.2 °C)"
+        "outdoor air 95.0 °F (35.0 °C) is outside the table: it goes from 75.0 °F (23.9 °C) to 90.0 °F (32.2 °C); check the reading and its unit"
     );
     assert!(table.look_up(&read(80.0), &read(59.9)).is_err());
 }

@@ -45,11 +45,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         return Ok(finding(Outcome::NotValidNow, vec![reason], detail));
     }
     if let Err(error) = read(input, &mut detail) {
-        // a slip that explains it is asked about, else it is an error
-        return match asked.questions.is_empty() {
-            true => Err(error),
-            false => Ok(finding(Outcome::NotValidNow, asked.questions, detail)),
-        };
+        return explained(error, asked.questions, detail);
     }
     let (superheat, subcooling) = (detail.superheat.as_ref(), detail.subcooling.as_ref());
     let beside = beside(input, &detail.questions);
@@ -58,7 +54,10 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         said.extend(beside);
         return Ok(finding(Outcome::NotDone, said, detail));
     }
-    let out = look(input, criteria, superheat, subcooling)?;
+    let out = match look(input, criteria, superheat, subcooling) {
+        Ok(out) => out,
+        Err(error) => return explained(error, asked.questions, detail),
+    };
     let mut gates = gates(input, criteria);
     gates.extend(line_gate(input));
 
@@ -91,6 +90,14 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     detail.judged = judged;
     (detail.features, detail.hints) = (look.features, look.hints);
     Ok(finding(outcome, said, detail))
+}
+
+/// A number that no table has: a slip that explains it is asked about, else it is an error.
+fn explained(error: RunError, questions: Vec<Reason>, detail: Detail) -> Result<Finding, RunError> {
+    if questions.is_empty() {
+        return Err(error);
+    }
+    Ok(finding(Outcome::NotValidNow, questions, detail))
 }
 
 /// The expected air drop over the indoor coil where a target split can be had; the common range stands in without it.

@@ -62,9 +62,11 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     gates.extend(line_gate(input));
 
     let contradicts = [out.contradicts, asked.impossible, asked.questions].concat();
-    let look = (gates.is_empty() && contradicts.is_empty())
-        .then(|| hint::look(input, criteria, superheat, subcooling, split_target()))
-        .unwrap_or_default();
+    let look = if gates.is_empty() && contradicts.is_empty() {
+        hint::look(input, criteria, superheat, subcooling, split_target())
+    } else {
+        hint::Looked::default()
+    };
 
     let (outcome, mut said, judged) = if !out.stop.is_empty() {
         (

@@ -198,8 +198,111 @@ fn slips_are_named_and_asked() {
             finding.reasons
         );
         assert!(finding.says(reasons::SLIP_ASKED));
-        assert_ne!(finding.outcome, Outcome::Pass);
+        // what asks for switching off stays a stop
+        let stops =
+            finding.says(reasons::LIQUID_RETURNING) || finding.says(reasons::NO_HEAT_REJECTED);
+        let expected = if stops {
+            Outcome::Fail
+        } else {
+            Outcome::NotValidNow
+        };
+        assert_eq!(finding.outcome, expected, "{slip:?}");
     }
+}
+
+/// A single number that no machine has: 500 degF on a line, 900 psig on the low side.
+#[test]
+fn a_number_that_cannot_be_is_named() {
+    let (finding, _) = judged(|i| i.suction_line = Some(fahrenheit(500.0, 1.0)));
+    assert_eq!(finding.outcome, Outcome::NotValidNow);
+    let said = finding
+        .reasons
+        .iter()
+        .find(|r| r.code == reasons::CONTRADICTION)
+        .unwrap();
+    assert!(
+        said.text.contains("500") && said.text.contains("200"),
+        "{}",
+        said.text
+    );
+    let mut input = as_charged();
+    input.refrigerant = Refrigerant::R22;
+    input.low = Some(LowSide::Gauge(psig(900.0, 1.0)));
+    let error = run::assess(&input, &Criteria::default())
+        .unwrap_err()
+        .to_string();
+    assert!(
+        error.contains("the table runs from") && error.contains("check the unit"),
+        "{error}"
+    );
+}
+
+/// A fixed orifice with a cold evaporator, much superheat, and little heat rejected.
+fn starved(liquid_line: Option<f64>) -> (Finding, run::Detail) {
+    use lineproof::physics::cycle::MeteringKind;
+    judged(|i| {
+        i.machine.metering.as_mut().unwrap().kind = MeteringKind::FixedOrifice;
+        i.targets.superheat = degf(12.0);
+        i.low = Some(LowSide::Gauge(psig(80.0, 1.0)));
+        i.suction_line = Some(fahrenheit(60.0, 0.5));
+        i.high = Some(at(Tap::LiquidLine, 280.0, 2.0));
+        i.liquid_line = liquid_line.map(|t| fahrenheit(t, 0.5));
+        i.conditions.outdoor = Some(fahrenheit(84.0, 0.5));
+    })
+}
+
+/// Rule table of five faults: lost refrigerant and a restriction differ only in subcooling.
+#[test]
+fn only_subcooling_tells_lost_from_restricted() {
+    let said = |line| {
+        let (finding, _) = starved(line);
+        let of = |code: &str| {
+            finding
+                .reasons
+                .iter()
+                .filter(|r| r.code == code)
+                .map(|r| r.text.clone())
+                .collect::<Vec<_>>()
+                .join("\n")
+        };
+        (of(reasons::HINT), of(reasons::HINT_OPEN))
+    };
+    // 280 psig: bubble near 91 degF; the label asks for 10
+    let (hint, open) = said(Some(90.0));
+    assert!(
+        hint.starts_with("lost refrigerant") && open.is_empty(),
+        "{hint}\n{open}"
+    );
+    let (hint, open) = said(None);
+    assert!(
+        hint.is_empty() && open.contains("it was not read"),
+        "{hint}\n{open}"
+    );
+    assert!(!open.contains("add "));
+}
+
+/// A weak compressor: a warm evaporator and a cool condenser; a valve's superheat is left out.
+#[test]
+fn a_weak_compressor_is_told_by_both_pressures() {
+    let (finding, detail) = judged(|i| {
+        i.low = Some(LowSide::Gauge(psig(155.0, 1.0)));
+        i.suction_line = Some(fahrenheit(66.0, 0.5));
+        i.high = Some(at(Tap::LiquidLine, 270.0, 2.0));
+        i.liquid_line = Some(fahrenheit(87.0, 0.5));
+        i.conditions.outdoor = Some(fahrenheit(84.0, 0.5));
+    });
+    let hint = finding.reasons.iter().find(|r| r.code == reasons::HINT);
+    assert!(
+        hint.is_some_and(|r| r.text.contains("weak compressor")),
+        "{:?}",
+        finding.reasons
+    );
+    let weak = detail
+        .hints
+        .iter()
+        .find(|h| h.fault == "compressor valve leak")
+        .unwrap();
+    assert!(weak.fits() && !weak.agree.contains(&run::Feature::Superheat));
 }
 
 /// A bend beside the gauge tells the refrigerant: R-410A read as R-22.

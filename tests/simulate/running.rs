@@ -291,7 +291,7 @@ fn a_starved_machine_is_not_excused_as_a_slip() {
             let failed = finding.outcome == Outcome::Fail;
             excused += usize::from(!slips.is_empty() && !failed);
             fails += usize::from(failed);
-            let named = |r: &&lineproof::check::Reason| r.text.starts_with("refrigerant lost");
+            let named = |r: &&lineproof::check::Reason| r.text.starts_with("lost refrigerant");
             lost += usize::from(finding.reasons.iter().any(|r| named(&r)));
         }
         println!(

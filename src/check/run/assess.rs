@@ -48,11 +48,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         return Ok(finding(Outcome::NotValidNow, vec![reason], detail));
     }
     if let Err(error) = read(input, &mut detail) {
-        // a slip that explains it is asked about, else it is an error
-        return match asked.questions.is_empty() {
-            true => Err(error),
-            false => Ok(finding(Outcome::NotValidNow, asked.questions, detail)),
-        };
+        return explained(error, asked.questions, detail);
     }
     let air = air::look(input, criteria);
     detail.air = air.air;
@@ -72,16 +68,21 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         let said = [vec![reasons::nothing_read()], air.gates, air.aside, beside].concat();
         return Ok(finding(Outcome::NotDone, said, detail));
     }
-    let out = look(input, criteria, superheat, subcooling)?;
+    let out = match look(input, criteria, superheat, subcooling) {
+        Ok(out) => out,
+        Err(error) => return explained(error, asked.questions, detail),
+    };
     let mut gates = gates(input, criteria);
     gates.extend(line_gate(input));
     gates.extend(air.gates);
 
     let contradicts = [out.contradicts, asked.impossible, asked.questions].concat();
-    let split = split_target(&detail.air, criteria);
-    let look = (gates.is_empty() && contradicts.is_empty())
-        .then(|| hint::look(input, criteria, superheat, subcooling, split))
-        .unwrap_or_default();
+    let look = if gates.is_empty() && contradicts.is_empty() {
+        let split = split_target(&detail.air, criteria);
+        hint::look(input, criteria, superheat, subcooling, split)
+    } else {
+        hint::Looked::default()
+    };
 
     let (outcome, mut said, judged, target) = if !out.stop.is_empty() {
         let said = [out.stop, contradicts, gates].concat();
@@ -152,6 +153,14 @@ fn in_heating(
             source: SourceId::Jcgm100,
         }));
     Ok(finding)
+}
+
+/// A number that no table has: a slip that explains it is asked about, else it is an error.
+fn explained(error: RunError, questions: Vec<Reason>, detail: Detail) -> Result<Finding, RunError> {
+    if questions.is_empty() {
+        return Err(error);
+    }
+    Ok(finding(Outcome::NotValidNow, questions, detail))
 }
 
 /// The expected air drop over the indoor coil, where a target split was found.

@@ -445,12 +445,13 @@ pub fn table() -> Table {
             judged(|i| {
                 i.conditions.outdoor = Some(fahrenheit(70.0, 0.5));
                 i.conditions.leaving_air = Some(fahrenheit(104.0, 0.5));
+                i.liquid_line = Some(fahrenheit(104.0, 0.5));
             }),
             &[reasons::HINT],
         ),
         (
             "an orifice starved, subcooling not read",
-            starved(None),
+            starved(),
             &[reasons::HINT_OPEN],
         ),
         (
@@ -473,7 +474,7 @@ pub fn table() -> Table {
 }
 
 /// A fixed orifice with a cold evaporator, much superheat and little heat rejected.
-fn starved(liquid_line: Option<f64>) -> Finding {
+fn starved() -> Finding {
     judged(|i| {
         i.machine.metering = Some(MeteringDevice {
             place: MeteringPlace::Indoors,
@@ -483,7 +484,7 @@ fn starved(liquid_line: Option<f64>) -> Finding {
         i.low = Some(LowSide::Gauge(psig(70.0, 1.0)));
         i.suction_line = Some(fahrenheit(60.0, 0.5));
         i.high = Some(at(Tap::LiquidLine, 280.0, 2.0));
-        i.liquid_line = liquid_line.map(|t| fahrenheit(t, 0.5));
+        i.liquid_line = None;
     })
 }
 

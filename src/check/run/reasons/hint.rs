@@ -35,6 +35,18 @@ fn left_out(valve: bool) -> &'static str {
     if valve { VALVE } else { "" }
 }
 
+/// The table's name of a fault in the words of a sentence.
+fn in_words(fault: &'static str) -> &'static str {
+    match fault {
+        "refrigerant lost" => "lost refrigerant",
+        "compressor valve leak" => "a weak compressor (leaking valves)",
+        "liquid-line restriction" => "a restriction in the liquid line",
+        "condenser fouling" => "a dirty condenser",
+        "evaporator fouling or low airflow" => "low airflow or a dirty evaporator",
+        other => other,
+    }
+}
+
 /// Where the signs were found on another kind of machine.
 fn machine(hint: &Hint) -> &'static str {
     match hint.source {
@@ -50,7 +62,7 @@ pub(in crate::check::run) fn looks_like(
 ) -> Reason {
     let text = format!(
         "{} would look like this{}: {}{}{}; a certified technician finds out",
-        hint.fault,
+        in_words(hint.fault),
         machine(hint),
         listed(features, &hint.agree),
         open(hint),
@@ -83,7 +95,7 @@ pub(in crate::check::run) fn conflict(features: &[FeatureRow], hint: &Hint, valv
     let text = format!(
         "the signs point to different faults: {} would fit {}, and {} speaks against it; read those again before anything is concluded{}",
         listed(features, &hint.agree),
-        hint.fault,
+        in_words(hint.fault),
         listed(features, &hint.against),
         left_out(valve)
     );

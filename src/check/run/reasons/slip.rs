@@ -7,7 +7,7 @@ use crate::source::SourceId;
 
 pub(in crate::check::run) fn asked(question: &str, contradictions: &[String]) -> Reason {
     let text = format!(
-        "the readings do not go together as typed ({}); {question} if so, they do; nothing was changed: look again, and type it as it is",
+        "the readings do not go together as typed ({}); {question} if so, they do; nothing was changed: look again, and type it as it is; what asks for switching off stands until then",
         contradictions.join("; ")
     );
     said(SLIP_ASKED, SourceId::SlipLimits, text)

@@ -1,5 +1,6 @@
 //! First whether the readings mean anything, then what stands out, then the targets.
 
+use super::cycle::Cycle;
 use super::judge::hold;
 use super::reading::{Reading, RunError, subcooling, superheat};
 use super::reasons;
@@ -37,6 +38,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         return Ok(finding(Outcome::NotValidNow, vec![reason], detail));
     }
     read(input, &mut detail)?;
+    detail.cycle = Cycle::of(input);
     let (superheat, subcooling) = (detail.superheat.as_ref(), detail.subcooling.as_ref());
     let beside = beside(input, &detail.questions);
     if superheat.is_none() && input.high.is_none() {

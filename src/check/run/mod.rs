@@ -4,6 +4,7 @@
 
 mod assess;
 mod criteria;
+mod cycle;
 mod input;
 mod judge;
 #[cfg(test)]
@@ -17,6 +18,7 @@ mod valid;
 
 pub use assess::assess;
 pub use criteria::Criteria;
+pub use cycle::{Basis, Corner, Cycle, Place};
 pub use input::{
     Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Tap, Targets, Yes,
 };
@@ -35,6 +37,8 @@ pub struct Detail {
     pub superheat: Option<Reading>,
     /// Bubble less liquid line, when the high side was read and the line carries liquid.
     pub subcooling: Option<Reading>,
+    /// The corners of the cycle that the readings give, in cooling.
+    pub cycle: Option<Cycle>,
     /// Each reading that was held against a target.
     pub judged: Vec<Judged>,
     /// What is still to be answered, in the order in which it matters.

@@ -2,7 +2,7 @@
 
 use crate::check::{Caution, Finding, Outcome, Stage};
 use crate::decide::{Decision, Ground};
-use crate::out::figure::{Hold, Running};
+use crate::out::figure::{Hold, PressureEnthalpy, Running};
 use crate::out::personal::PersonalKind;
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
@@ -44,6 +44,8 @@ pub struct Sheet {
     pub hold: Option<Hold>,
     /// The running reading that counts, to draw.
     pub running: Option<Running>,
+    /// The cycle that the same reading gives, to draw.
+    pub cycle: Option<PressureEnthalpy>,
 }
 
 /// One stage with its finding and what the record has for it.

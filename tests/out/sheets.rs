@@ -4,7 +4,7 @@ use lineproof::check::{Caution, Detail, Finding, NamedInterval, Outcome, Reason,
 use lineproof::decide::{
     Decision, Effort, Ground, HowSoon, Meanwhile, NextStep, Verdict, WouldChange,
 };
-use lineproof::out::figure::{Hold, Running, RunningPoint, Saturation, Span};
+use lineproof::out::figure::{Hold, RestsOn, Running, RunningPoint, Saturation, Span};
 use lineproof::out::{EventLine, JointLine, Proof, Sheet, StageSheet};
 use lineproof::quantity::{
     Interval, Mass, PressureRate, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
@@ -93,6 +93,7 @@ pub fn go_on() -> Sheet {
         left_out: vec![],
         hold: Some(hold(1440, 0.012)),
         running: None,
+        cycle: None,
     }
 }
 
@@ -223,6 +224,7 @@ pub fn call() -> Sheet {
         warnings: vec!["logs/hold.csv has another digest than its event says: it was changed after 2025-10-16".into()],
         hold: None,
         running: Some(running()),
+        cycle: None,
         ..go_on()
     }
 }
@@ -457,6 +459,7 @@ pub fn running() -> Running {
             half_temperature,
             pressure,
             half_pressure,
+            rests_on: RestsOn::Gauge,
         };
     Running {
         refrigerant: "R-454B".into(),

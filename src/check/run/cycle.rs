@@ -69,10 +69,22 @@ pub struct Corner {
     pub enthalpy_uncertainty: SpecificEnthalpy,
 }
 
+impl Place {
+    /// The trade's word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Place::Suction => "suction",
+            Place::Discharge => "discharge",
+            Place::Liquid => "liquid",
+            Place::AfterMetering => "after metering",
+        }
+    }
+}
+
 impl Corner {
-    /// Whether nothing in it is assumed.
-    pub fn is_measured(&self) -> bool {
-        self.basis == Basis::Measured
+    /// Whether it was read: pressure and temperature, at this very place.
+    pub fn is_read(&self) -> bool {
+        self.place != Place::AfterMetering && self.basis == Basis::Measured
     }
 }
 

@@ -6,8 +6,8 @@ use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
 use super::hold::number;
-use super::ink::{self, DrawError, INK, MARK, RULE, SOFT, Width, Words, letters, line, px};
-use super::{Running, RunningPoint, Saturation, Span, extremes};
+use super::ink::{self, DrawError, INK, MARK, PAPER, RULE, SOFT, Width, Words, letters, line, px};
+use super::{RestsOn, Running, RunningPoint, Saturation, Span, extremes};
 
 const FIGURE: &str = "saturation";
 type Area<'b> = DrawingArea<SVGBackend<'b>, Shift>;
@@ -149,7 +149,7 @@ fn draw_span(span: &Span, chart: &mut Chart) -> Drawn {
     Ok(())
 }
 
-/// A dot in the box of its 95 % interval.
+/// A dot, or a diamond for a probe on a bend, in the box of its 95 % intervals.
 fn draw_point(point: &RunningPoint, chart: &mut Chart) -> Drawn {
     let low = (
         point.temperature - point.half_temperature,
@@ -164,7 +164,17 @@ fn draw_point(point: &RunningPoint, chart: &mut Chart) -> Drawn {
         Rectangle::new([low, high], line(INK, 6)),
     ])?;
     let centre = (point.temperature, point.pressure);
-    chart.draw_series(std::iter::once(Circle::new(centre, px(3), INK.filled())))?;
+    if point.rests_on == RestsOn::Probe {
+        let far = px(5);
+        let corners = vec![(0, -far), (far, 0), (0, far), (-far, 0), (0, -far)];
+        chart.draw_series(std::iter::once(
+            EmptyElement::at(centre)
+                + Polygon::new(corners.clone(), PAPER.filled())
+                + PathElement::new(corners, line(INK, 12)),
+        ))?;
+    } else {
+        chart.draw_series(std::iter::once(Circle::new(centre, px(3), INK.filled())))?;
+    }
     Ok(())
 }
 
@@ -243,14 +253,17 @@ fn words(
     running: &Running,
     width: Width,
 ) -> Vec<String> {
-    let reading = format!(
-        "{}: {:.0} {}, {:.1} {}",
-        point.label,
-        point.pressure,
-        running.pressure_unit,
-        point.temperature,
-        running.temperature_unit
-    );
+    let temperature = format!("{:.1} {}", point.temperature, running.temperature_unit);
+    let reading = match point.rests_on {
+        RestsOn::Gauge => format!(
+            "{}: {:.*} {}, {temperature}",
+            point.label,
+            decimals(point.half_pressure),
+            point.pressure,
+            running.pressure_unit
+        ),
+        RestsOn::Bend | RestsOn::Probe => format!("{}: {temperature}", point.label),
+    };
     let span = span.map(|s| s.label.as_str());
     let lines = span.into_iter().chain(std::iter::once(reading.as_str()));
     match width {
@@ -262,6 +275,11 @@ fn words(
             })
             .collect(),
     }
+}
+
+/// Digits behind the point that the pressure's own uncertainty carries.
+fn decimals(half: f64) -> usize {
+    if half < 1.0 { 1 } else { 0 }
 }
 
 /// Whether the reading lies on the vapour side: hotter than the curve at its pressure.

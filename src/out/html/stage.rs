@@ -4,7 +4,9 @@ use maud::{Markup, PreEscaped, html};
 
 use super::{command, items, kept, reference, row, sentence, symbol};
 use crate::check::Stage;
-use crate::out::figure::{DrawError, Width, hold, saturation};
+use crate::out::figure::{
+    DrawError, Hold, PressureEnthalpy, Running, Width, hold, pressure_enthalpy, saturation,
+};
 use crate::out::{Sheet, Sources, StageSheet};
 
 pub(super) fn section(
@@ -13,7 +15,7 @@ pub(super) fn section(
     sources: &Sources,
 ) -> Result<Markup, DrawError> {
     let finding = &stage.finding;
-    let figure = figure(sheet, stage)?;
+    let figures = figures(sheet, stage)?;
     let covers: Vec<_> = finding.covers.iter().map(|s| s.words()).collect();
     Ok(html! {
         section.stage.bare[bare(stage)] id=(stage.stage().word()) {
@@ -22,7 +24,7 @@ pub(super) fn section(
                 p.outcome { (symbol::outcome(stage.outcome())) (sentence(stage.outcome().words())) }
             }
             @if let Some(by) = &stage.replaced_by { (row("replaced by", html! { p { (sentence(by)) } })) }
-            @if let Some(figure) = figure { (figure) }
+            @for figure in &figures { (figure) }
             @if !finding.figures.is_empty() { (row("numbers", numbers(sheet, stage, sources))) }
             @if !finding.reasons.is_empty() {
                 (row("why", html! {
@@ -74,26 +76,57 @@ fn numbers(sheet: &Sheet, stage: &StageSheet, sources: &Sources) -> Markup {
     }
 }
 
-/// The stage's drawing, for wide and for narrow pages, with its numbers in the caption.
-fn figure(sheet: &Sheet, stage: &StageSheet) -> Result<Option<Markup>, DrawError> {
-    let (wide, narrow, caption) = match (stage.stage(), &sheet.hold, &sheet.running) {
-        (Stage::Tight, Some(hold), _) => (
-            hold::draw(hold, Width::Wide, "hold")?,
-            hold::draw(hold, Width::Narrow, "hold")?,
-            hold.summary().unwrap_or_default(),
-        ),
-        (Stage::Run, _, Some(running)) => (
-            saturation::draw(running, Width::Wide, "saturation")?,
-            saturation::draw(running, Width::Narrow, "saturation")?,
-            running.summary(),
-        ),
-        _ => return Ok(None),
+/// The stage's drawings, in the order in which they are read.
+fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> {
+    let drawings = match stage.stage() {
+        Stage::Tight => vec![hold_figure(sheet)?],
+        Stage::Run => vec![saturation_figure(sheet)?, cycle_figure(sheet)?],
+        _ => Vec::new(),
     };
-    Ok(Some(html! {
+    Ok(drawings.into_iter().flatten().collect())
+}
+
+fn hold_figure(sheet: &Sheet) -> Result<Option<Markup>, DrawError> {
+    let draw = |figure: &Hold| {
+        let caption = figure.summary().unwrap_or_default();
+        drawn(|width| hold::draw(figure, width, "hold"), &caption)
+    };
+    sheet.hold.as_ref().map(draw).transpose()
+}
+
+fn saturation_figure(sheet: &Sheet) -> Result<Option<Markup>, DrawError> {
+    let draw = |figure: &Running| {
+        let caption = figure.summary();
+        drawn(
+            |width| saturation::draw(figure, width, "saturation"),
+            &caption,
+        )
+    };
+    sheet.running.as_ref().map(draw).transpose()
+}
+
+fn cycle_figure(sheet: &Sheet) -> Result<Option<Markup>, DrawError> {
+    let draw = |figure: &PressureEnthalpy| {
+        let caption = figure.summary();
+        drawn(
+            |width| pressure_enthalpy::draw(figure, width, "cycle"),
+            &caption,
+        )
+    };
+    sheet.cycle.as_ref().map(draw).transpose()
+}
+
+/// A drawing for wide and for narrow pages, with its numbers in the caption.
+fn drawn(
+    draw: impl Fn(Width) -> Result<String, DrawError>,
+    caption: &str,
+) -> Result<Markup, DrawError> {
+    let (wide, narrow) = (draw(Width::Wide)?, draw(Width::Narrow)?);
+    Ok(html! {
         figure {
             (PreEscaped(wide))
             (PreEscaped(narrow))
-            figcaption { (sentence(&caption)) }
+            figcaption { (sentence(caption)) }
         }
-    }))
+    })
 }

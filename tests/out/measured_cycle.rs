@@ -103,7 +103,7 @@ fn cases() -> Vec<(&'static str, Input)> {
         ),
         (
             "r22-wet",
-            read(R22, gauges(4.9, 16.0), [2.6, 38.0], Some(75.0)),
+            read(R22, gauges(4.9, 16.0), [4.8, 38.0], Some(75.0)),
         ),
         (
             "r32-flash",

@@ -65,6 +65,7 @@ fn across(running: &Running) -> Option<std::ops::Range<f64>> {
     });
     let spans = running.spans.iter().flat_map(|s| [s.from, s.to]);
     let (low, high) = extremes(&points.chain(spans).collect::<Vec<_>>())?;
+    let (low, high) = no_narrower(low, high, 5.0);
     Some(ink::roomy(low, high, 0.18))
 }
 
@@ -75,9 +76,16 @@ fn up(running: &Running) -> Option<std::ops::Range<f64>> {
         .iter()
         .flat_map(|p| [p.pressure - p.half_pressure, p.pressure + p.half_pressure]);
     let (low, high) = extremes(&points.collect::<Vec<_>>())?;
+    let (low, high) = no_narrower(low, high, 0.2 * high.abs());
     let roomy = ink::roomy(low, high, 0.34);
     let floor = if low > 0.0 { 0.0 } else { roomy.start };
     Some(roomy.start.max(floor)..roomy.end)
+}
+
+/// Widened about its middle to a least half-width, so that a single reading still shows some of the curve.
+fn no_narrower(low: f64, high: f64, half: f64) -> (f64, f64) {
+    let middle = 0.5 * (low + high);
+    (low.min(middle - half), high.max(middle + half))
 }
 
 /// The part of the curve inside the frame.

@@ -105,10 +105,7 @@ fn frame(diagram: &mut PressureEnthalpy) {
     let across = 0.13 * (h_high - h_low);
     // never tighter than a third either way
     let up = (0.4 * (p_high / p_low).ln()).max(0.3).exp();
-    diagram.enthalpies = (
-        (h_low - across).max(whole.0.0),
-        (h_high + across).min(whole.0.1),
-    );
+    diagram.enthalpies = ((h_low - across).max(whole.0.0), h_high + across);
     diagram.pressures = ((p_low / up).max(whole.1.0), (p_high * up).min(whole.1.1));
 }
 

@@ -50,6 +50,9 @@ pub fn draw(diagram: &PressureEnthalpy, width: Width, id: &str) -> Result<String
         dome(diagram, &frame, &mut chart)?;
         states(diagram, &mut chart)?;
         name_states(&diagram.states, &chart, &mut labels);
+        for state in &diagram.states {
+            labels.keep_free(chart.backend_coord(&scaled((state.enthalpy, state.pressure))));
+        }
         name_dome(diagram, &chart, &mut labels);
         name_end(diagram, &chart, &mut labels);
         name_isotherms(&isotherms, &frame, &chart, &mut labels);
@@ -354,6 +357,17 @@ impl Labels {
         inside && free
     }
 
+    /// No further words upon a dot.
+    fn keep_free(&mut self, dot: (i32, i32)) {
+        self.placed.push(Label {
+            text: String::new(),
+            colour: INK,
+            left: dot.0 - px(4),
+            top: dot.1 - px(HEIGHT) / 2,
+            width: px(8),
+        });
+    }
+
     /// Places words at the first free of several points.
     fn place_at_one(
         &mut self,
@@ -369,7 +383,8 @@ impl Labels {
     }
 
     fn write(self, area: &Area) -> Drawn {
-        for label in self.placed {
+        let with_words = |label: &Label| !label.text.is_empty();
+        for label in self.placed.into_iter().filter(with_words) {
             let style = letters(label.colour, HPos::Left, VPos::Center);
             let at = (label.left, label.top + px(HEIGHT) / 2);
             area.draw(&Text::new(label.text, at, style))?;

@@ -107,7 +107,7 @@ fn cases() -> Vec<(&'static str, Input)> {
         ),
         (
             "r32-flash",
-            read(R32, gauges(8.5, 27.0), [14.0, 45.2], Some(88.0)),
+            read(R32, gauges(8.5, 27.0), [14.0, 44.6], Some(88.0)),
         ),
         ("r32-outdoors", outdoors),
     ]

@@ -1,6 +1,6 @@
 //! A sheet from a record and what it came to.
 
-use super::figure::{Hold, Running, RunningLogFigure, RunningPoint, Saturation as CurveRow, Span};
+use super::figure::{Hold, PressureEnthalpy, Running, RunningLogFigure};
 use super::ledger::ledger;
 use super::narrate::narrate;
 use super::personal;
@@ -9,7 +9,6 @@ use crate::check::{
     Caution, Detail, Finding, Segment, Stage, charge, dry, joints, run, start, tight,
 };
 use crate::decide::{self, Judgement};
-use crate::fluid::{Refrigerant, Saturation};
 use crate::quantity::{Barometer, PressureAbs, Quantity, Temperature, UnitSystem};
 use crate::record::{Applies, Connection, Event, Record, coverage};
 
@@ -23,6 +22,11 @@ impl Sheet {
             .refrigerant
             .clone()
             .unwrap_or_else(|| "not known".into());
+        let ran = record
+            .refrigerant()
+            .ok()
+            .flatten()
+            .zip(run_detail(judgement));
         Sheet {
             record: lineset.name.clone(),
             invented: lineset.invented,
@@ -50,11 +54,10 @@ impl Sheet {
                 .findings
                 .iter()
                 .find_map(|f| hold(record, judgement, f, units)),
-            running: record
-                .refrigerant()
-                .ok()
-                .flatten()
-                .and_then(|r| running(record, judgement, r, barometer, units)),
+            running: ran.and_then(|(r, detail)| Running::of(r, detail, barometer, units)),
+            cycle: ran.and_then(|(r, detail)| {
+                PressureEnthalpy::of_cycle(r, units, detail.cycle.as_ref()?)
+            }),
             running_log: running_log(judgement, units),
             decision: judgement.decision.clone(),
         }
@@ -173,8 +176,19 @@ fn events(record: &Record) -> Vec<EventLine> {
         .collect()
 }
 
+fn run_detail(judgement: &Judgement) -> Option<&run::Detail> {
+    judgement.findings.iter().find_map(|f| match &f.detail {
+        Detail::Run(detail) => Some(&**detail),
+        _ => None,
+    })
+}
+
 /// Where a gauge stands on the reader's scale, and the unit.
-fn gauge(pressure: PressureAbs, barometer: Barometer, units: UnitSystem) -> (f64, &'static str) {
+pub(super) fn gauge(
+    pressure: PressureAbs,
+    barometer: Barometer,
+    units: UnitSystem,
+) -> (f64, &'static str) {
     let shown = pressure.to_gauge(barometer).show(units);
     (shown.value, shown.unit)
 }
@@ -238,131 +252,6 @@ fn nearest(outdoor: &[(f64, Temperature)], hours: f64) -> Temperature {
         after
     };
     outdoor[closer].1
-}
-
-/// Half-width of the error boxes: 95 %.
-const TWO_SIDED: f64 = 1.96;
-
-fn running(
-    record: &Record,
-    judgement: &Judgement,
-    refrigerant: Refrigerant,
-    barometer: Barometer,
-    units: UnitSystem,
-) -> Option<Running> {
-    let detail = judgement.findings.iter().find_map(|f| match &f.detail {
-        Detail::Run(detail) => Some(detail),
-        _ => None,
-    })?;
-    let table = Saturation::of(refrigerant);
-    let degrees = |t: Temperature| t.show(units).value;
-    let per_kelvin = degrees(Temperature::from_si(301.0)) - degrees(Temperature::from_si(300.0));
-    let mut points = Vec::new();
-    let mut spans = Vec::new();
-    let sides = [
-        (&detail.superheat, "superheat", "suction line", 1.0),
-        (&detail.subcooling, "subcooling", "liquid line", -1.0),
-    ];
-    for (reading, name, line, sign) in sides {
-        let Some(reading) = reading else { continue };
-        let at = reading.pressure.or_else(|| match name {
-            "superheat" => table.dew_pressure(reading.saturation).ok(),
-            _ => table.bubble_pressure(reading.saturation).ok(),
-        })?;
-        let pressure = gauge(at, barometer, units).0;
-        let line_temperature =
-            Temperature::from_si(reading.saturation.si() + sign * reading.value.si());
-        let half_pressure = pressure_uncertainty(reading, table, at, barometer, units);
-        points.push(RunningPoint {
-            label: line.into(),
-            temperature: degrees(line_temperature),
-            half_temperature: TWO_SIDED * reading.standard_uncertainty.si() * per_kelvin,
-            pressure,
-            half_pressure,
-        });
-        spans.push(Span {
-            label: format!("{name} {}", reading.value.show(units)),
-            pressure,
-            from: degrees(reading.saturation),
-            to: degrees(line_temperature),
-        });
-    }
-    if points.is_empty() {
-        return None;
-    }
-    Some(Running {
-        refrigerant: record
-            .lineset
-            .equipment
-            .refrigerant
-            .clone()
-            .unwrap_or_default(),
-        curve: curve(table, &points, barometer, units),
-        points,
-        spans,
-        temperature_unit: Temperature::from_si(300.0).show(units).unit,
-        pressure_unit: gauge(PressureAbs::from_si(1e6), barometer, units).1,
-    })
-}
-
-/// The part of a reading's uncertainty that comes from its pressure, as a pressure on the reader's scale.
-fn pressure_uncertainty(
-    reading: &run::Reading,
-    table: &Saturation,
-    at: PressureAbs,
-    barometer: Barometer,
-    units: UnitSystem,
-) -> f64 {
-    let kelvin: f64 = reading
-        .parts
-        .iter()
-        .filter(|(name, _)| !name.contains("line"))
-        .map(|(_, part)| part.si().powi(2))
-        .sum::<f64>()
-        .sqrt();
-    let Ok(bubble) = table.bubble_temperature(at) else {
-        return 0.0;
-    };
-    let Ok(above) = table.bubble_pressure(Temperature::from_si(bubble.si() + 0.5)) else {
-        return 0.0;
-    };
-    let per_kelvin = (above.si() - at.si()) / 0.5;
-    let wide = PressureAbs::from_si(at.si() + TWO_SIDED * kelvin * per_kelvin);
-    gauge(wide, barometer, units).0 - gauge(at, barometer, units).0
-}
-
-fn curve(
-    table: &Saturation,
-    points: &[RunningPoint],
-    barometer: Barometer,
-    units: UnitSystem,
-) -> Vec<CurveRow> {
-    let (low, high) = table.temperature_range();
-    let degrees = |t: Temperature| t.show(units).value;
-    let lowest = points
-        .iter()
-        .map(|p| p.temperature)
-        .fold(f64::MAX, f64::min);
-    let highest = points
-        .iter()
-        .map(|p| p.temperature)
-        .fold(f64::MIN, f64::max);
-    let margin = 0.35 * (highest - lowest).max(20.0);
-    let mut rows = Vec::new();
-    let mut kelvin = low.si();
-    while kelvin <= high.si() {
-        let t = Temperature::from_si(kelvin);
-        let inside = (lowest - margin..=highest + margin).contains(&degrees(t));
-        if inside && let (Ok(bubble), Ok(dew)) = (table.bubble_pressure(t), table.dew_pressure(t)) {
-            rows.push(CurveRow {
-                temperature: degrees(t),
-                bubble: gauge(bubble, barometer, units).0,
-                dew: gauge(dew, barometer, units).0,
-            });
-        }
-        kelvin += 1.0;
-    }
-    rows
 }
 
 /// All segments, as a reader reads them.

@@ -1,6 +1,6 @@
 //! The lines of a pressure-enthalpy diagram, from the tables of a refrigerant.
 
-use super::figure::{Contour, PressureEnthalpy, StateMark};
+use super::figure::{Contour, Leg, PressureEnthalpy, StateMark};
 use crate::fluid::refrigerant::{Side, State, Subcooled, Superheated};
 use crate::fluid::{Refrigerant, Saturation};
 use crate::quantity::{
@@ -92,7 +92,10 @@ impl Lines {
             StateMark {
                 label: state.label.clone(),
                 enthalpy,
+                half_enthalpy: 0.0,
                 pressure,
+                half_pressure: 0.0,
+                read: true,
             }
         };
         let states: Vec<_> = states.iter().map(mark).collect();
@@ -110,7 +113,10 @@ impl Lines {
             dew,
             isotherms: self.isotherms(),
             isentropes: self.isentropes(),
+            legs: round(states.len()),
             states,
+            lead: None,
+            notes: Vec::new(),
             zero: format!(
                 "boiling liquid at {} has {}",
                 freezing.decimals(0),
@@ -126,10 +132,7 @@ impl Lines {
 
     /// In the reader's units: (enthalpy, pressure).
     fn point(&self, enthalpy: SpecificEnthalpy, pressure: PressureAbs) -> (f64, f64) {
-        let pressure = match self.units {
-            UnitSystem::Us => pressure.in_unit(unit::PSIA),
-            UnitSystem::Si => pressure.in_unit(unit::BAR_ABS),
-        };
+        let pressure = absolute(pressure, self.units);
         (enthalpy.show(self.units).value, pressure)
     }
 
@@ -282,6 +285,25 @@ impl Lines {
         let t = self.saturation.dew_temperature(p).ok()?;
         self.saturation.vapour_entropy(t).ok()
     }
+}
+
+/// An absolute pressure on the reader's scale.
+pub(super) fn absolute(pressure: PressureAbs, units: UnitSystem) -> f64 {
+    match units {
+        UnitSystem::Us => pressure.in_unit(unit::PSIA),
+        UnitSystem::Si => pressure.in_unit(unit::BAR_ABS),
+    }
+}
+
+/// From each state to the next, and from the last to the first.
+fn round(states: usize) -> Vec<Leg> {
+    let legs = if states < 2 { 0 } else { states };
+    let leg = |from| Leg {
+        from,
+        to: (from + 1) % states,
+        dashed: false,
+    };
+    (0..legs).map(leg).collect()
 }
 
 /// Between two pressures of which one is on a side and the other is not: where it changes.

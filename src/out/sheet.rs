@@ -2,7 +2,7 @@
 
 use crate::check::{Caution, Finding, Outcome, Stage};
 use crate::decide::{Decision, Ground};
-use crate::out::figure::{Hold, Running, RunningLogFigure};
+use crate::out::figure::{Hold, PressureEnthalpy, Running, RunningLogFigure};
 use crate::out::personal::PersonalKind;
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
@@ -46,6 +46,8 @@ pub struct Sheet {
     pub running: Option<Running>,
     /// The running log that it was taken from, to draw.
     pub running_log: Option<RunningLogFigure>,
+    /// The cycle that the same reading gives, to draw.
+    pub cycle: Option<PressureEnthalpy>,
 }
 
 /// One stage with its finding and what the record has for it.

@@ -7,6 +7,8 @@ mod diagram;
 #[cfg(feature = "report")]
 mod figures;
 #[cfg(feature = "report")]
+mod measured_cycle;
+#[cfg(feature = "report")]
 mod owner;
 #[cfg(feature = "report")]
 mod report;

@@ -4,7 +4,7 @@ use lineproof::check::{Caution, Detail, Finding, NamedInterval, Outcome, Reason,
 use lineproof::decide::{
     Decision, Effort, Ground, HowSoon, Meanwhile, NextStep, Verdict, WouldChange,
 };
-use lineproof::out::figure::{Hold, Running, RunningPoint, Saturation, Span};
+use lineproof::out::figure::{Hold, RestsOn, Running, RunningPoint, Saturation, Span};
 use lineproof::out::{EventLine, JointLine, Proof, Sheet, StageSheet};
 use lineproof::quantity::{
     Interval, Mass, PressureRate, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
@@ -94,6 +94,7 @@ pub fn go_on() -> Sheet {
         hold: Some(hold(1440, 0.012)),
         running: None,
         running_log: None,
+        cycle: None,
     }
 }
 
@@ -225,6 +226,7 @@ pub fn call() -> Sheet {
         hold: None,
         running: Some(running()),
         running_log: None,
+        cycle: None,
         ..go_on()
     }
 }
@@ -459,6 +461,7 @@ pub fn running() -> Running {
             half_temperature,
             pressure,
             half_pressure,
+            rests_on: RestsOn::Gauge,
         };
     Running {
         refrigerant: "R-454B".into(),

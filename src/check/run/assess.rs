@@ -1,6 +1,7 @@
 //! First whether the readings mean anything, then what stands out, then the targets.
 
 use super::ask::worth;
+use super::cycle::Cycle;
 use super::hint;
 use super::judge::hold;
 use super::reading::{Reading, RunError, subcooling, superheat};
@@ -50,6 +51,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     if let Err(error) = read(input, &mut detail) {
         return explained(error, asked.questions, detail);
     }
+    detail.cycle = Cycle::of(input);
     let air = air::look(input, criteria);
     detail.air = air.air;
     if let Some(printed) = heating::printed(input) {

@@ -8,6 +8,7 @@ mod air_tests;
 mod ask;
 mod assess;
 mod criteria;
+mod cycle;
 mod heating;
 pub mod hint;
 mod input;
@@ -31,6 +32,7 @@ pub use air::{Against, Air, Airflow, Split};
 pub use ask::{Buys, Route, Worth, worth};
 pub use assess::assess;
 pub use criteria::{Criteria, Tolerance, WINTER_SETUP, WinterSetup};
+pub use cycle::{Basis, Corner, Cycle, Place};
 pub use hint::{Expected, Feature, FeatureRow, Hint, Sign};
 pub use input::{
     Compressor, Conditions, HighSide, Input, LowSide, Machine, Rated, Reader, Tap, Targets, Yes,
@@ -51,6 +53,8 @@ pub struct Detail {
     pub superheat: Option<Reading>,
     /// Bubble less liquid line, when the high side was read and the line carries liquid.
     pub subcooling: Option<Reading>,
+    /// The corners of the cycle that the readings give, in cooling.
+    pub cycle: Option<Cycle>,
     /// Each reading that was held against a target.
     pub judged: Vec<Judged>,
     /// The target superheat, when it was looked up.

@@ -267,10 +267,10 @@ pub(super) fn condensing(
     }
 }
 
-type Part = (&'static str, f64, f64);
+pub(super) type Part = (&'static str, f64, f64);
 
 /// Contact of the probe and pressure drop along the coil.
-const BEND_CONTACT: Part = (
+pub(super) const BEND_CONTACT: Part = (
     "coil bend standing for saturation",
     0.0,
     // 1.5 K over sqrt 3
@@ -290,7 +290,7 @@ fn absolute(
 }
 
 /// The table's pressure is taken too high by the share `off`.
-fn saturated(pressure: f64, off: f64) -> PressureAbs {
+pub(super) fn saturated(pressure: f64, off: f64) -> PressureAbs {
     PressureAbs::from_si(pressure / (1.0 + off))
 }
 
@@ -311,7 +311,7 @@ fn table_input(around: &Surroundings) -> Part {
     ("refrigerant table", 0.0, around.table_uncertainty.si())
 }
 
-fn bend_input(bend: &Measured<Temperature>) -> Part {
+pub(super) fn bend_input(bend: &Measured<Temperature>) -> Part {
     (
         "coil bend temperature",
         bend.value.si(),
@@ -319,11 +319,11 @@ fn bend_input(bend: &Measured<Temperature>) -> Part {
     )
 }
 
-fn glide_input(glide: f64) -> Part {
+pub(super) fn glide_input(glide: f64) -> Part {
     ("place in the glide", 0.0, glide.abs() / 12f64.sqrt())
 }
 
-fn drop_input(tap: &Tap) -> Result<Part, RunError> {
+pub(super) fn drop_input(tap: &Tap) -> Result<Part, RunError> {
     let name = "pressure drop to the liquid line";
     match tap {
         Tap::LiquidLine => Ok((name, 0.0, 0.0)),

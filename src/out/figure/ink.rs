@@ -77,11 +77,12 @@ const FINE: i32 = 4;
 pub(super) const LETTERS: i32 = 12;
 
 /// Marker colours with the CSS variable and the light-mode colour each becomes.
-const INKS: [(RGBColor, &str, &str); 4] = [
+const INKS: [(RGBColor, &str, &str); 5] = [
     (INK, "--ink", "#1d1c1a"),
     (SOFT, "--soft", "#6b6760"),
     (RULE, "--rule", "#d8d3c8"),
     (MARK, "--mark", "#2f4b7c"),
+    (PAPER, "--paper", "#fff"),
 ];
 /// Readings and words.
 pub(super) const INK: RGBColor = RGBColor(1, 1, 1);
@@ -91,6 +92,8 @@ pub(super) const SOFT: RGBColor = RGBColor(2, 2, 2);
 pub(super) const RULE: RGBColor = RGBColor(3, 3, 3);
 /// What a reading is held against.
 pub(super) const MARK: RGBColor = RGBColor(4, 4, 4);
+/// Inside an open dot.
+pub(super) const PAPER: RGBColor = RGBColor(5, 5, 5);
 
 /// A length of the drawing in the library's pixels.
 pub(super) fn px(units: i32) -> i32 {

@@ -80,6 +80,19 @@ pub struct RunningPoint {
     pub pressure: f64,
     /// Half the 95 % interval of the pressure.
     pub half_pressure: f64,
+    /// What it rests on.
+    pub rests_on: RestsOn,
+}
+
+/// What a point on the saturation curve rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RestsOn {
+    /// A gauge and a thermometer.
+    Gauge,
+    /// A thermometer; the pressure is the one that belongs to a probe on a coil bend.
+    Bend,
+    /// It is that probe itself.
+    Probe,
 }
 
 /// A temperature span at one pressure.
@@ -112,6 +125,12 @@ pub struct PressureEnthalpy {
     pub isentropes: Vec<Contour>,
     /// States to mark: one alone, or the corners of a cycle in their order.
     pub states: Vec<StateMark>,
+    /// Which of them are joined.
+    pub legs: Vec<Leg>,
+    /// What it shows, in a sentence; without one the frame is described.
+    pub lead: Option<String>,
+    /// What follows from the states and what was assumed, each a sentence.
+    pub notes: Vec<String>,
     /// Lowest and highest enthalpy of the frame.
     pub enthalpies: (f64, f64),
     /// Lowest and highest pressure of the frame.
@@ -146,8 +165,25 @@ pub struct StateMark {
     pub label: String,
     /// Enthalpy.
     pub enthalpy: f64,
+    /// Half the 95 % interval of the enthalpy; zero: no bar.
+    pub half_enthalpy: f64,
     /// Absolute pressure.
     pub pressure: f64,
+    /// Half the 95 % interval of the pressure; zero: no bar.
+    pub half_pressure: f64,
+    /// Whether it was read or given; otherwise the dot is open.
+    pub read: bool,
+}
+
+/// A line between two states.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Leg {
+    /// Index of the state it starts from.
+    pub from: usize,
+    /// Index of the state it leads to.
+    pub to: usize,
+    /// Drawn dashed: it leads to what was not read.
+    pub dashed: bool,
 }
 
 /// A running log against time, one panel for each kind of reading.
@@ -272,14 +308,17 @@ impl Running {
     pub fn summary(&self) -> String {
         let (t, p) = (self.temperature_unit, self.pressure_unit);
         let points = self.points.iter().map(|r| {
-            format!(
-                "{} {:.1} ± {:.1} {p} at {:.1} ± {:.1} {t}",
-                r.label, r.pressure, r.half_pressure, r.temperature, r.half_temperature
-            )
+            let at = format!("{:.1} ± {:.1} {t}", r.temperature, r.half_temperature);
+            let pressure = format!("{:.1} ± {:.1} {p}", r.pressure, r.half_pressure);
+            match r.rests_on {
+                RestsOn::Gauge => format!("{} {pressure} at {at}", r.label),
+                RestsOn::Bend => format!("{} {at}, {pressure} by the coil bend", r.label),
+                RestsOn::Probe => format!("{} {at}", r.label),
+            }
         });
         let spans = self.spans.iter().map(|s| s.label.clone());
         let mut text = points.chain(spans).collect::<Vec<_>>().join("; ");
-        text.push('.');
+        text += ". Boxes are 95 %: the thermometer's across, the pressure's up.";
         text
     }
 }
@@ -294,21 +333,45 @@ impl PressureEnthalpy {
     /// What the figure shows, in a sentence or two.
     pub fn summary(&self) -> String {
         let (h, p) = (self.enthalpy_unit, self.pressure_unit);
-        let mut text = format!(
-            "Pressure {:.0} to {:.0} {p} against enthalpy {:.0} to {:.0} {h}.",
-            self.pressures.0, self.pressures.1, self.enthalpies.0, self.enthalpies.1
-        );
+        let frame = || {
+            format!(
+                "Pressure {:.0} to {:.0} {p} against enthalpy {:.0} to {:.0} {h}.",
+                self.pressures.0, self.pressures.1, self.enthalpies.0, self.enthalpies.1
+            )
+        };
+        let mut text = self.lead.clone().unwrap_or_else(frame);
         if self.has_glide() {
             text += " Across the dome each line of temperature is drawn straight between its computed ends at bubble and dew.";
         }
         for state in &self.states {
             text += &format!(
-                " {}: {:.1} {p}, {:.1} {h}.",
-                state.label, state.pressure, state.enthalpy
+                " {}: {} {p}, {} {h}.",
+                capital(&state.label),
+                with_half(state.pressure, state.half_pressure),
+                with_half(state.enthalpy, state.half_enthalpy)
             );
+        }
+        for note in &self.notes {
+            text += " ";
+            text += &capital(note);
         }
         text
     }
+}
+
+/// "10.0 ± 0.2", or the number alone.
+fn with_half(value: f64, half: f64) -> String {
+    if half > 0.0 {
+        format!("{value:.1} ± {half:.1}")
+    } else {
+        format!("{value:.1}")
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(char::to_uppercase);
+    first.into_iter().flatten().chain(letters).collect()
 }
 
 /// Smallest and largest finite value.

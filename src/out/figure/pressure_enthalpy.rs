@@ -6,7 +6,7 @@ use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
 use super::hold::number;
-use super::ink::{self, DrawError, INK, MARK, RULE, SOFT, Width, Words, letters, line, px};
+use super::ink::{self, DrawError, INK, MARK, PAPER, RULE, SOFT, Width, Words, letters, line, px};
 use super::{Contour, PressureEnthalpy, StateMark};
 
 const FIGURE: &str = "pressure-enthalpy";
@@ -48,8 +48,11 @@ pub fn draw(diagram: &PressureEnthalpy, width: Width, id: &str) -> Result<String
         contours(&isentropes, &frame, &mut chart, Stroke::Dashed)?;
         contours(&isotherms, &frame, &mut chart, Stroke::Solid)?;
         dome(diagram, &frame, &mut chart)?;
-        states(&diagram.states, &mut chart)?;
+        states(diagram, &mut chart)?;
         name_states(&diagram.states, &chart, &mut labels);
+        for state in &diagram.states {
+            labels.keep_free(chart.backend_coord(&scaled((state.enthalpy, state.pressure))));
+        }
         name_dome(diagram, &chart, &mut labels);
         name_end(diagram, &chart, &mut labels);
         name_isotherms(&isotherms, &frame, &chart, &mut labels);
@@ -261,20 +264,45 @@ fn dome(diagram: &PressureEnthalpy, frame: &Frame, chart: &mut Chart) -> Drawn {
     Ok(())
 }
 
-/// A dot for each state; more than one are joined in their order and back to the first.
-fn states(states: &[StateMark], chart: &mut Chart) -> Drawn {
-    let mut points: Vec<_> = states
-        .iter()
-        .map(|s| scaled((s.enthalpy, s.pressure)))
-        .collect();
-    for point in &points {
-        chart.draw_series(std::iter::once(Circle::new(*point, px(4), INK.filled())))?;
+/// The lines between states, their 95 % bars, and a dot for each: open where nothing was read.
+fn states(diagram: &PressureEnthalpy, chart: &mut Chart) -> Drawn {
+    let at = |i: usize| scaled((diagram.states[i].enthalpy, diagram.states[i].pressure));
+    for leg in &diagram.legs {
+        let ends = vec![at(leg.from), at(leg.to)];
+        if leg.dashed {
+            let (dash, gap) = (px(7) as u32, px(5) as u32);
+            chart.draw_series(DashedLineSeries::new(ends, dash, gap, line(INK, 22)))?;
+        } else {
+            chart.draw_series(std::iter::once(PathElement::new(ends, line(INK, 22))))?;
+        }
     }
-    if points.len() > 1 {
-        points.push(points[0]);
-        chart.draw_series(std::iter::once(PathElement::new(points, line(INK, 22))))?;
+    for state in &diagram.states {
+        for bar in bars(state) {
+            chart.draw_series(std::iter::once(PathElement::new(bar, line(INK, 9))))?;
+        }
+    }
+    for (i, state) in diagram.states.iter().enumerate() {
+        let inside = if state.read { INK } else { PAPER };
+        chart.draw_series([
+            Circle::new(at(i), px(4), inside.filled()),
+            Circle::new(at(i), px(4), line(INK, 14)),
+        ])?;
     }
     Ok(())
+}
+
+/// Across and up.
+fn bars(state: &StateMark) -> Vec<Vec<(f64, f64)>> {
+    let (h, p) = (state.enthalpy, state.pressure);
+    let (dh, dp) = (state.half_enthalpy, state.half_pressure);
+    let mut bars = Vec::new();
+    if dh > 0.0 {
+        bars.push(vec![scaled((h - dh, p)), scaled((h + dh, p))]);
+    }
+    if dp > 0.0 && dp < p {
+        bars.push(vec![scaled((h, p - dp)), scaled((h, p + dp))]);
+    }
+    bars
 }
 
 /// Words with their place: where they stand, and how far they reach.
@@ -329,6 +357,17 @@ impl Labels {
         inside && free
     }
 
+    /// No further words upon a dot.
+    fn keep_free(&mut self, dot: (i32, i32)) {
+        self.placed.push(Label {
+            text: String::new(),
+            colour: INK,
+            left: dot.0 - px(4),
+            top: dot.1 - px(HEIGHT) / 2,
+            width: px(8),
+        });
+    }
+
     /// Places words at the first free of several points.
     fn place_at_one(
         &mut self,
@@ -344,7 +383,8 @@ impl Labels {
     }
 
     fn write(self, area: &Area) -> Drawn {
-        for label in self.placed {
+        let with_words = |label: &Label| !label.text.is_empty();
+        for label in self.placed.into_iter().filter(with_words) {
             let style = letters(label.colour, HPos::Left, VPos::Center);
             let at = (label.left, label.top + px(HEIGHT) / 2);
             area.draw(&Text::new(label.text, at, style))?;
@@ -372,6 +412,9 @@ fn name_states(states: &[StateMark], chart: &Chart, labels: &mut Labels) {
             (at.0 - right * half, y),
             (x, at.1 - down * px(11)),
             (at.0, y + down * px(6)),
+            (at.0 - right * half, at.1 - down * px(11)),
+            (x, y + down * px(HEIGHT)),
+            (at.0 - right * half, y + down * px(HEIGHT)),
         ];
         labels.place_at_one(&state.label, INK, choices);
     }
@@ -426,14 +469,16 @@ fn name_end(diagram: &PressureEnthalpy, chart: &Chart, labels: &mut Labels) {
     }
 }
 
-/// Beside the two sides of the dome.
+/// Beside the two sides of the dome, where they are in the frame.
 fn name_dome(diagram: &PressureEnthalpy, chart: &Chart, labels: &mut Labels) {
-    let middle = |side: &[(f64, f64)]| chart.backend_coord(&scaled(side[side.len() / 3]));
-    let bubble = middle(&diagram.bubble);
-    let dew = middle(&diagram.dew);
     let aside = |text: &str| ink::text_width(text) / 2 + px(8);
-    labels.place("bubble", INK, (bubble.0 - aside("bubble"), bubble.1));
-    labels.place("dew", INK, (dew.0 + aside("dew"), dew.1));
+    for (text, side, way) in [("bubble", &diagram.bubble, -1), ("dew", &diagram.dew, 1)] {
+        let places = [3, 4, 5, 6, 2, 7].map(|ninth| {
+            let at = chart.backend_coord(&scaled(side[side.len() * ninth / 9]));
+            (at.0 + way * aside(text), at.1)
+        });
+        labels.place_at_one(text, INK, places);
+    }
 }
 
 #[cfg(test)]

@@ -6,8 +6,8 @@ use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
 use super::hold::number;
-use super::ink::{self, DrawError, INK, MARK, RULE, SOFT, Width, Words, letters, line, px};
-use super::{Running, RunningPoint, Saturation, Span, extremes};
+use super::ink::{self, DrawError, INK, MARK, PAPER, RULE, SOFT, Width, Words, letters, line, px};
+use super::{RestsOn, Running, RunningPoint, Saturation, Span, extremes};
 
 const FIGURE: &str = "saturation";
 type Area<'b> = DrawingArea<SVGBackend<'b>, Shift>;
@@ -65,6 +65,7 @@ fn across(running: &Running) -> Option<std::ops::Range<f64>> {
     });
     let spans = running.spans.iter().flat_map(|s| [s.from, s.to]);
     let (low, high) = extremes(&points.chain(spans).collect::<Vec<_>>())?;
+    let (low, high) = no_narrower(low, high, 5.0);
     Some(ink::roomy(low, high, 0.18))
 }
 
@@ -75,9 +76,16 @@ fn up(running: &Running) -> Option<std::ops::Range<f64>> {
         .iter()
         .flat_map(|p| [p.pressure - p.half_pressure, p.pressure + p.half_pressure]);
     let (low, high) = extremes(&points.collect::<Vec<_>>())?;
+    let (low, high) = no_narrower(low, high, 0.2 * high.abs());
     let roomy = ink::roomy(low, high, 0.34);
     let floor = if low > 0.0 { 0.0 } else { roomy.start };
     Some(roomy.start.max(floor)..roomy.end)
+}
+
+/// Widened about its middle to a least half-width, so that a single reading still shows some of the curve.
+fn no_narrower(low: f64, high: f64, half: f64) -> (f64, f64) {
+    let middle = 0.5 * (low + high);
+    (low.min(middle - half), high.max(middle + half))
 }
 
 /// The part of the curve inside the frame.
@@ -149,7 +157,7 @@ fn draw_span(span: &Span, chart: &mut Chart) -> Drawn {
     Ok(())
 }
 
-/// A dot in the box of its 95 % interval.
+/// A dot, or a diamond for a probe on a bend, in the box of its 95 % intervals.
 fn draw_point(point: &RunningPoint, chart: &mut Chart) -> Drawn {
     let low = (
         point.temperature - point.half_temperature,
@@ -164,7 +172,17 @@ fn draw_point(point: &RunningPoint, chart: &mut Chart) -> Drawn {
         Rectangle::new([low, high], line(INK, 6)),
     ])?;
     let centre = (point.temperature, point.pressure);
-    chart.draw_series(std::iter::once(Circle::new(centre, px(3), INK.filled())))?;
+    if point.rests_on == RestsOn::Probe {
+        let far = px(5);
+        let corners = vec![(0, -far), (far, 0), (0, far), (-far, 0), (0, -far)];
+        chart.draw_series(std::iter::once(
+            EmptyElement::at(centre)
+                + Polygon::new(corners.clone(), PAPER.filled())
+                + PathElement::new(corners, line(INK, 12)),
+        ))?;
+    } else {
+        chart.draw_series(std::iter::once(Circle::new(centre, px(3), INK.filled())))?;
+    }
     Ok(())
 }
 
@@ -243,14 +261,17 @@ fn words(
     running: &Running,
     width: Width,
 ) -> Vec<String> {
-    let reading = format!(
-        "{}: {:.0} {}, {:.1} {}",
-        point.label,
-        point.pressure,
-        running.pressure_unit,
-        point.temperature,
-        running.temperature_unit
-    );
+    let temperature = format!("{:.1} {}", point.temperature, running.temperature_unit);
+    let reading = match point.rests_on {
+        RestsOn::Gauge => format!(
+            "{}: {:.*} {}, {temperature}",
+            point.label,
+            decimals(point.half_pressure),
+            point.pressure,
+            running.pressure_unit
+        ),
+        RestsOn::Bend | RestsOn::Probe => format!("{}: {temperature}", point.label),
+    };
     let span = span.map(|s| s.label.as_str());
     let lines = span.into_iter().chain(std::iter::once(reading.as_str()));
     match width {
@@ -262,6 +283,11 @@ fn words(
             })
             .collect(),
     }
+}
+
+/// Digits behind the point that the pressure's own uncertainty carries.
+fn decimals(half: f64) -> usize {
+    if half < 1.0 { 1 } else { 0 }
 }
 
 /// Whether the reading lies on the vapour side: hotter than the curve at its pressure.

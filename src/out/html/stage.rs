@@ -5,7 +5,8 @@ use maud::{Markup, PreEscaped, html};
 use super::{command, items, kept, reference, row, sentence, symbol};
 use crate::check::Stage;
 use crate::out::figure::{
-    DrawError, Hold, Running, RunningLogFigure, Width, hold, running_log, saturation,
+    DrawError, Hold, PressureEnthalpy, Running, RunningLogFigure, Width, hold, pressure_enthalpy,
+    running_log, saturation,
 };
 use crate::out::{Sheet, Sources, StageSheet};
 
@@ -76,35 +77,42 @@ fn numbers(sheet: &Sheet, stage: &StageSheet, sources: &Sources) -> Markup {
     }
 }
 
-/// The stage's drawings, each for wide and for narrow pages, with its numbers in the caption.
+/// The stage's drawings, in the order in which they are read.
 fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> {
-    let drawn = match stage.stage() {
-        Stage::Tight => vec![sheet.hold.as_ref().map(pressure_test)],
+    let drawings = match stage.stage() {
+        Stage::Tight => vec![sheet.hold.as_ref().map(hold_figure)],
         Stage::Run => vec![
-            sheet.running.as_ref().map(saturation_curve),
-            sheet.running_log.as_ref().map(logged),
+            sheet.running.as_ref().map(saturation_figure),
+            sheet.cycle.as_ref().map(cycle_figure),
+            sheet.running_log.as_ref().map(log_figure),
         ],
         _ => Vec::new(),
     };
-    drawn.into_iter().flatten().collect()
+    drawings.into_iter().flatten().collect()
 }
 
-fn pressure_test(log: &Hold) -> Result<Markup, DrawError> {
-    let draw = |width| hold::draw(log, width, "hold");
-    both_widths(draw, &log.summary().unwrap_or_default())
+fn hold_figure(figure: &Hold) -> Result<Markup, DrawError> {
+    let draw = |width| hold::draw(figure, width, "hold");
+    drawn(draw, &figure.summary().unwrap_or_default())
 }
 
-fn saturation_curve(running: &Running) -> Result<Markup, DrawError> {
-    let draw = |width| saturation::draw(running, width, "saturation");
-    both_widths(draw, &running.summary())
+fn saturation_figure(figure: &Running) -> Result<Markup, DrawError> {
+    let draw = |width| saturation::draw(figure, width, "saturation");
+    drawn(draw, &figure.summary())
 }
 
-fn logged(log: &RunningLogFigure) -> Result<Markup, DrawError> {
-    let draw = |width| running_log::draw(log, width, "running-log");
-    both_widths(draw, &log.summary())
+fn cycle_figure(figure: &PressureEnthalpy) -> Result<Markup, DrawError> {
+    let draw = |width| pressure_enthalpy::draw(figure, width, "cycle");
+    drawn(draw, &figure.summary())
 }
 
-fn both_widths(
+fn log_figure(figure: &RunningLogFigure) -> Result<Markup, DrawError> {
+    let draw = |width| running_log::draw(figure, width, "running-log");
+    drawn(draw, &figure.summary())
+}
+
+/// A drawing for wide and for narrow pages, with its numbers in the caption.
+fn drawn(
     draw: impl Fn(Width) -> Result<String, DrawError>,
     caption: &str,
 ) -> Result<Markup, DrawError> {

@@ -95,7 +95,7 @@ pub fn stretches(time: &[f64], shortest: f64) -> Vec<Range<usize>> {
 ///
 /// `time` rises, one entry for each value; every value is finite. For each window of at least [`Search::shortest`] (lengths in
 /// steps of sqrt 2, starts every sixtieth of the length, none across a gap) and each channel a least-squares line
-/// `y = a + b t` gives two ratios: `(|b| + (3 + 10/(n - 2)) s_b) max(length, over) / change` and the standard deviation about the line
+/// `y = a + b t` gives two ratios: `(|b| + (3.5 + 10/(n - 2)) s_b) max(length, over) / change` and the standard deviation about the line
 /// over its limit. A window counts by its largest ratio; of windows within 0.2 of the smallest the longest is taken, since it
 /// gives the better mean. `s_b` is the usual standard error times `sqrt(g)`, with `g` the median over the log of the
 /// variance of block means against that of independent rows. Prefix sums: O(n) for each length and channel.
@@ -263,8 +263,8 @@ struct Line {
 
 impl Line {
     fn change_ratio(&self, limits: Limits, over: f64) -> f64 {
-        // three, as the flattest of many windows is chosen; wider for few rows, as Student's distribution is
-        let errors = 3.0 + 10.0 / (self.rows - 2.0);
+        // so many, as the flattest of many windows is chosen; wider for few rows, as Student's distribution is
+        let errors = 3.5 + 10.0 / (self.rows - 2.0);
         (self.slope.abs() + errors * self.slope_error) * over / limits.change
     }
 

@@ -3,6 +3,8 @@
 //!
 //! Limits of 0.56 K over 10 min and 0.56 K of scatter, as the program uses for lines; times in minutes.
 
+use std::f64::consts::TAU;
+
 use lineproof::stats::steady::{Limits, Search, Series, Window, mean_error, steadiest, swing};
 
 use super::count;
@@ -140,7 +142,7 @@ fn a_swing_is_found_with_its_period_and_size() {
         let period = random.between(1.5, 7.0);
         let half = random.between(0.8, 4.0);
         // no valve keeps time like a clock
-        let (mut phase, mut rate) = (random.between(0.0, 6.28), 1.0);
+        let (mut phase, mut rate) = (random.between(0.0, TAU), 1.0);
         let mut next = 0.0;
         let lean = random.between(-0.4, 0.4);
         let noise = noise(&mut random, &time, 0.25);
@@ -153,7 +155,7 @@ fn a_swing_is_found_with_its_period_and_size() {
                     rate = 1.0 + random.normal(0.04);
                     next = t + period;
                 }
-                phase += 6.2832 * step / period * rate;
+                phase += TAU * step / period * rate;
                 280.0 + half * (phase.sin() + lean * (2.0 * phase).sin()) + e
             })
             .collect();

@@ -1,3 +1,5 @@
+use std::f64::consts::TAU;
+
 use lineproof::check::Finding;
 use lineproof::check::run::steady::{self, Channel, Column, Log, Steady, find};
 use lineproof::check::run::target::{SuperheatRule, TargetTable};
@@ -387,7 +389,7 @@ pub fn table() -> Table {
         ),
         (
             "a log that hunts",
-            judged(|i| i.log = Some(logged(40.0, |t| 2.3 * (t * 6.2832 / 3.2).sin()))),
+            judged(|i| i.log = Some(logged(40.0, |t| 2.3 * (t * TAU / 3.2).sin()))),
             &[reasons::HUNTING],
         ),
         (

@@ -16,7 +16,7 @@ mod why;
 
 pub use air::{AirflowDocument, TargetDocument};
 pub use files::{PreviewDocument, VerifiedDocument};
-pub use run::{Held, Run};
+pub use run::{Held, Run, SignOf};
 pub use steady::Steady;
 pub use why::{Changing, WhyDocument};
 

@@ -1,6 +1,6 @@
 //! The one plain struct of all results that every renderer draws from.
 
-use crate::check::{Caution, Finding, Outcome, Stage};
+use crate::check::{Caution, Detail, Finding, Outcome, Stage};
 use crate::decide::{Decision, Ground};
 use crate::out::figure::{Hold, PressureEnthalpy, Running, RunningLogFigure};
 use crate::out::personal::PersonalKind;
@@ -250,6 +250,13 @@ impl Sources {
         let cautions = cautions.iter().map(|c| c.source);
         for source in reasons.chain(figures).chain(cautions) {
             self.mention(source);
+        }
+        if let Detail::Run(detail) = &finding.detail {
+            let signs = detail.told().filter_map(|row| row.expected);
+            let worth = detail.worth.iter().map(|w| w.source);
+            for source in signs.map(|e| e.source).chain(worth) {
+                self.mention(source);
+            }
         }
     }
 

@@ -77,6 +77,13 @@ pub struct Detail {
     pub steady: Option<steady::Steady>,
 }
 
+impl Detail {
+    /// The features that were read.
+    pub fn told(&self) -> impl Iterator<Item = &FeatureRow> {
+        self.features.iter().filter(|row| row.sign != Sign::NotRead)
+    }
+}
+
 /// A reading held against its target.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Judged {

@@ -3,7 +3,7 @@
 use maud::{Markup, PreEscaped, html};
 
 use super::{command, items, kept, reference, row, sentence, symbol};
-use crate::check::Stage;
+use crate::check::{Detail, Stage, run};
 use crate::out::figure::{
     DrawError, Hold, PressureEnthalpy, Running, RunningLogFigure, Width, hold, pressure_enthalpy,
     running_log, saturation,
@@ -36,6 +36,7 @@ pub(super) fn section(
                     }
                 }))
             }
+            @if let Detail::Run(detail) = &finding.detail { (running(sheet, detail, sources)) }
             @if !finding.unseen.is_empty() {
                 (row("not seen", items(finding.unseen.iter().map(String::as_str))))
             }
@@ -51,6 +52,34 @@ pub(super) fn section(
             @if let Some(words) = &stage.next { (row("record it", command(words))) }
         }
     })
+}
+
+/// The signs of a running unit against what is expected, and what a further reading would buy.
+fn running(sheet: &Sheet, detail: &run::Detail, sources: &Sources) -> Markup {
+    html! {
+        @if detail.told().next().is_some() {
+            (row("signs", html! {
+                table {
+                    tbody {
+                        @for sign in detail.told() {
+                            tr {
+                                th scope="row" { (sign.feature.words()) }
+                                td {
+                                    (kept(&sign.words(sheet.units)))
+                                    @if let Some(expected) = sign.expected { (reference(expected.source, sources)) }
+                                }
+                            }
+                        }
+                    }
+                }
+            }))
+        }
+        @if !detail.worth.is_empty() {
+            (row("would buy", html! {
+                ul { @for worth in &detail.worth { li { (sentence(&worth.words())) (reference(worth.source, sources)) } } }
+            }))
+        }
+    }
 }
 
 /// Whether there is nothing to say beyond the outcome.

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{Body, Estimate, outcome_words};
-use crate::check::run::{self, Judged};
+use crate::check::run::{self, FeatureRow, Judged};
 use crate::check::{Detail, Finding, Outcome};
 use crate::quantity::{Interval, Quantity};
 use crate::stats::within::Within;
@@ -24,8 +24,32 @@ pub struct Run {
     pub subcooling: Option<Estimate>,
     /// What was held against a target.
     pub judged: Vec<Held>,
+    /// Each feature against what is expected of it.
+    pub signs: Vec<SignOf>,
+    /// The faults that would look like this.
+    pub would_look_like: Vec<&'static str>,
     /// What is still to be answered, in order.
     pub questions: Vec<&'static str>,
+    /// What each further answer or reading would buy, in order.
+    pub worth: Vec<String>,
+}
+
+/// A feature of a running circuit against what is expected of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SignOf {
+    /// The feature.
+    pub feature: &'static str,
+    /// "low", "as expected", "high", "not told" or "not read".
+    pub sign: &'static str,
+    /// What was read.
+    #[serde(rename = "value_K")]
+    pub value: Option<f64>,
+    /// The low end of what is expected.
+    #[serde(rename = "expected_low_K")]
+    pub expected_low: Option<f64>,
+    /// The high end of it.
+    #[serde(rename = "expected_high_K")]
+    pub expected_high: Option<f64>,
 }
 
 /// A reading held against its target.
@@ -70,7 +94,27 @@ impl From<&Finding> for Run {
             superheat: estimate(&detail.superheat),
             subcooling: estimate(&detail.subcooling),
             judged: detail.judged.iter().map(Held::from).collect(),
+            signs: detail.features.iter().map(SignOf::from).collect(),
+            would_look_like: detail
+                .hints
+                .iter()
+                .filter(|hint| hint.fits())
+                .map(|hint| hint.fault)
+                .collect(),
+            worth: detail.worth.iter().map(|w| w.words()).collect(),
             questions: detail.questions.iter().map(|q| q.text()).collect(),
+        }
+    }
+}
+
+impl From<&FeatureRow> for SignOf {
+    fn from(row: &FeatureRow) -> Self {
+        SignOf {
+            feature: row.feature.words(),
+            sign: row.sign.words(),
+            value: row.value.map(Quantity::si),
+            expected_low: row.expected.map(|e| e.low.si()),
+            expected_high: row.expected.map(|e| e.high.si()),
         }
     }
 }

@@ -7,7 +7,9 @@ use crate::check::run::{Criteria, Input, Tolerance};
 use crate::fluid::Saturation;
 use crate::fluid::refrigerant::{State, Superheated};
 use crate::physics::cycle::MeteringKind;
-use crate::quantity::{Measured, Origin, Quantity, Temperature, TemperatureDiff, unit};
+use crate::quantity::{
+    Interval, Measured, Origin, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
+};
 use crate::source::SourceId;
 use crate::stats::within::probability_within;
 
@@ -121,6 +123,21 @@ pub struct FeatureRow {
     pub expected: Option<Expected>,
     /// Where it lies.
     pub sign: Sign,
+}
+
+impl FeatureRow {
+    /// The sign with its numbers: "high: 41.0 °F, could be 39.2 to 42.8 °F; expected 10.0 to 32.0 °F".
+    pub fn words(&self, units: UnitSystem) -> String {
+        let mut text = self.sign.words().to_string();
+        if let (Some(value), Some(u)) = (self.value, self.standard_uncertainty) {
+            text += &format!(": {}", Interval::normal(value, u).show(units));
+        }
+        if let Some(expected) = self.expected {
+            let high = expected.high.show(units);
+            text += &format!("; expected {} to {high}", expected.low.show(units).number());
+        }
+        text
+    }
 }
 
 /// Common practice ([`SourceId::UsualRanges`]), degF.

@@ -150,13 +150,13 @@ fn superheat(args: &SuperheatArgs) -> Ran {
         }
     }
     let small = Criteria::default().least_target_superheat;
-    if let Looked::Target(target) = &looked {
-        if target.value < small {
-            text += &format!(
-                "Below {} there is no valid test: wait for other weather.\n",
-                both(small)
-            );
-        }
+    if let Looked::Target(target) = &looked
+        && target.value < small
+    {
+        text += &format!(
+            "Below {} there is no valid test: wait for other weather.\n",
+            both(small)
+        );
     }
     text += "It is for a fixed orifice in cooling, after airflow is right; a valve holds its superheat at any charge. The unit's own table wins.\n";
     print(&(text + &source(&looked)));

@@ -12,6 +12,9 @@ use crate::{number, rows};
 
 type Row = HashMap<String, String>;
 
+/// One of the limits of some criteria.
+type Limit = fn(&Criteria) -> Tolerance;
+
 fn all_rows() -> Vec<Row> {
     rows(include_str!("data/charge_verification_criteria.csv"))
 }
@@ -69,7 +72,7 @@ fn held_against_ours(row: &Row) -> bool {
     let item = row["item"].as_str();
     for role in ["installer", "verifier"] {
         let printed = row[role].as_str();
-        let hold = |limit: fn(&Criteria) -> Tolerance| {
+        let hold = |limit: Limit| {
             for ours in of_row(row, role) {
                 same_range(limit(&ours), printed);
             }
@@ -163,7 +166,7 @@ fn every_row_is_held_against_ours_or_named_as_none_of_ours() {
 /// What is remembered says so: a role's limit never has a better status than its row.
 #[test]
 fn a_remembered_limit_is_cited_as_remembered() {
-    let items: [(&str, fn(&Criteria) -> Tolerance); 4] = [
+    let items: [(&str, Limit); 4] = [
         ("superheat minus target, fixed orifice, pass range", |c| {
             c.superheat
         }),
@@ -212,7 +215,7 @@ fn a_verifier_passes_what_an_installer_passed() {
     for year in ["2008", "2013"] {
         let of = |role: &str| Criteria::named(&format!("ra3-{role}-{year}")).unwrap();
         let (installer, verifier) = (of("installer"), of("verifier"));
-        let limits: [fn(&Criteria) -> Tolerance; 4] = [
+        let limits: [Limit; 4] = [
             |c| c.superheat,
             |c| c.subcooling,
             |c| c.valve_superheat,

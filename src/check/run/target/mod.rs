@@ -1,5 +1,6 @@
 //! Targets that hang on the weather and the air in the house: superheat of a fixed orifice, temperature split.
 
+mod error;
 mod order;
 mod table;
 #[cfg(test)]
@@ -12,7 +13,8 @@ use crate::quantity::{
 };
 use crate::source::SourceId;
 
-pub use table::{Axis, Cell, TableError, TargetError, TargetTable};
+pub use error::{TableError, TargetError};
+pub use table::{Axis, Cell, TargetTable};
 
 /// A target with the uncertainty of the thermometers that it was looked up with.
 #[derive(Debug, Clone, PartialEq)]

@@ -126,6 +126,9 @@ impl RunningFile {
     }
 }
 
+/// A file, and what a record keeps of its columns.
+type Read<'a> = Result<Option<(&'a Path, Vec<LogColumn>)>, Box<dyn std::error::Error>>;
+
 /// A running log and how it is read.
 #[derive(Debug, clap::Args)]
 pub(super) struct RunningLog {
@@ -138,10 +141,7 @@ pub(super) struct RunningLog {
 
 impl RunningLog {
     /// The file, and what a record keeps of its columns; refused where it cannot be read.
-    pub fn read(
-        &self,
-        barometer: Barometer,
-    ) -> Result<Option<(&Path, Vec<LogColumn>)>, Box<dyn std::error::Error>> {
+    pub fn read(&self, barometer: Barometer) -> Read<'_> {
         let Some(path) = &self.log else {
             return match self.columns.is_silent() {
                 true => Ok(None),

@@ -46,11 +46,12 @@ impl Running {
         if points.is_empty() {
             return None;
         }
+        let spans: Vec<_> = drawn.into_iter().map(|d| d.1).collect();
         Some(Running {
             refrigerant: refrigerant.name().to_string(),
-            curve: curve(table, &points, scale),
+            curve: curve(table, &points, &spans, scale),
             points,
-            spans: drawn.into_iter().map(|d| d.1).collect(),
+            spans,
             temperature_unit: Temperature::from_si(300.0).show(units).unit,
             pressure_unit: gauge(PressureAbs::from_si(1e6), barometer, units).1,
         })
@@ -180,9 +181,17 @@ fn pressure_uncertainty(
 }
 
 /// The curve around the points, a row for each kelvin.
-fn curve(table: &Saturation, points: &[RunningPoint], scale: Scale) -> Vec<CurveRow> {
+fn curve(
+    table: &Saturation,
+    points: &[RunningPoint],
+    spans: &[Span],
+    scale: Scale,
+) -> Vec<CurveRow> {
     let (low, high) = table.temperature_range();
-    let temperatures = || points.iter().map(|p| p.temperature);
+    let temperatures = || {
+        let ends = spans.iter().flat_map(|s| [s.from, s.to]);
+        points.iter().map(|p| p.temperature).chain(ends)
+    };
     let lowest = temperatures().fold(f64::MAX, f64::min);
     let highest = temperatures().fold(f64::MIN, f64::max);
     let margin = 0.35 * (highest - lowest).max(20.0);

@@ -1,6 +1,6 @@
 //! The one plain struct of all results that every renderer draws from.
 
-use crate::check::{Caution, Detail, Finding, Outcome, Stage};
+use crate::check::{Caution, Finding, Outcome, Stage, run};
 use crate::decide::{Decision, Ground};
 use crate::out::figure::{Hold, PressureEnthalpy, Running, RunningLogFigure};
 use crate::out::personal::PersonalKind;
@@ -251,12 +251,14 @@ impl Sources {
         for source in reasons.chain(figures).chain(cautions) {
             self.mention(source);
         }
-        if let Detail::Run(detail) = &finding.detail {
-            let signs = detail.told().filter_map(|row| row.expected);
-            let worth = detail.worth.iter().map(|w| w.source);
-            for source in signs.map(|e| e.source).chain(worth) {
-                self.mention(source);
-            }
+    }
+
+    /// The sources behind the signs of a running unit, and behind what a further reading would buy.
+    pub(super) fn mention_running(&mut self, detail: &run::Detail) {
+        let signs = detail.told().filter_map(|row| row.expected);
+        let worth = detail.worth.iter().map(|w| w.source);
+        for source in signs.map(|e| e.source).chain(worth) {
+            self.mention(source);
         }
     }
 

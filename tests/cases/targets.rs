@@ -2,7 +2,7 @@
 
 use lineproof::check::Outcome;
 use lineproof::check::run::target::{TargetError, TargetTable};
-use lineproof::check::run::{self, Criteria, reasons};
+use lineproof::check::run::{self, Criteria, HighSide, LowSide, reasons};
 use lineproof::physics::cycle::{MeteringDevice, MeteringKind, MeteringPlace, Mode};
 use lineproof::source::SourceId;
 
@@ -63,6 +63,11 @@ fn c33_heating_needs_the_units_own_figure() {
     let heats = |line: f64, printed: Option<f64>| {
         let mut input = as_charged();
         input.machine.mode = Some(Mode::Heating);
+        // the outdoor coil evaporates below the outdoor air, the indoor coil condenses above the house
+        input.low = Some(LowSide::CoilBend(fahrenheit(24.0, 0.5)));
+        input.suction_line = Some(fahrenheit(33.0, 0.5));
+        input.high = Some(HighSide::CoilBend(fahrenheit(106.0, 0.5)));
+        input.liquid_line = Some(fahrenheit(90.0, 0.5));
         input.conditions.outdoor = Some(fahrenheit(35.0, 0.5));
         input.discharge_line = Some(fahrenheit(line, 1.0));
         input.targets.discharge_above_outdoor = printed.and_then(degf);

@@ -116,7 +116,8 @@ fn a_cycle_is_named_at_its_corners() {
         let svg = pressure_enthalpy::draw(&diagram, width, "cycle").unwrap();
         for corner in cycle() {
             assert!(
-                svg.matches(&corner.label).count() > 1,
+                // once in the description, where a sentence begins with it
+                svg.to_lowercase().matches(&corner.label).count() > 1,
                 "{} stands nowhere",
                 corner.label
             );

@@ -49,7 +49,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
         return Ok(finding(Outcome::NotValidNow, vec![reason], detail));
     }
     if let Err(error) = read(input, &mut detail) {
-        return explained(error, asked.questions, detail);
+        return Err(explained(error, asked.questions));
     }
     detail.cycle = Cycle::of(input);
     let air = air::look(input, criteria);
@@ -72,7 +72,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, RunError> {
     }
     let out = match look(input, criteria, superheat, subcooling) {
         Ok(out) => out,
-        Err(error) => return explained(error, asked.questions, detail),
+        Err(error) => return Err(explained(error, asked.questions)),
     };
     let mut gates = gates(input, criteria);
     gates.extend(line_gate(input));
@@ -157,12 +157,14 @@ fn in_heating(
     Ok(finding)
 }
 
-/// A number that no table has: a slip that explains it is asked about, else it is an error.
-fn explained(error: RunError, questions: Vec<Reason>, detail: Detail) -> Result<Finding, RunError> {
-    if questions.is_empty() {
-        return Err(error);
+/// A number that no table has is an error; a slip that would explain it is asked about in it.
+fn explained(error: RunError, questions: Vec<Reason>) -> RunError {
+    match questions.into_iter().next() {
+        None => error,
+        Some(question) => RunError::Asked {
+            question: question.text,
+        },
     }
-    Ok(finding(Outcome::NotValidNow, questions, detail))
 }
 
 /// The expected air drop over the indoor coil, where a target split was found.

@@ -29,6 +29,12 @@ pub enum RunError {
         /// The atmosphere used.
         atmosphere: PressureAbs,
     },
+    /// A reading outside the table that a slip would explain.
+    #[error("{question}")]
+    Asked {
+        /// What is outside which range, and what is asked.
+        question: String,
+    },
     /// Subcooling from a tap whose distance to the liquid line is not known.
     #[error(
         "the pressure drop from the discharge tap to the liquid line is not given: without it subcooling comes out too large; give the drop, or read at the liquid line"

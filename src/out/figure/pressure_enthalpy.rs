@@ -407,15 +407,25 @@ fn name_states(states: &[StateMark], chart: &Chart, labels: &mut Labels) {
         let right = if at.0 < centre.0 { -1 } else { 1 };
         let down = if at.1 > centre.1 { 1 } else { -1 };
         let (x, y) = (at.0 + right * half, at.1 + down * px(11));
-        let choices = [
+        let near = [
             (x, y),
             (at.0 - right * half, y),
             (x, at.1 - down * px(11)),
             (at.0, y + down * px(6)),
             (at.0 - right * half, at.1 - down * px(11)),
-            (x, y + down * px(HEIGHT)),
-            (at.0 - right * half, y + down * px(HEIGHT)),
         ];
+        // further off rather than nowhere
+        let far = (1..4).flat_map(|rows| {
+            let off = px(11 + rows * HEIGHT);
+            [
+                (right, down),
+                (-right, down),
+                (right, -down),
+                (-right, -down),
+            ]
+            .map(|(aside, away)| (at.0 + aside * half, at.1 + away * off))
+        });
+        let choices = near.into_iter().chain(far);
         labels.place_at_one(&state.label, INK, choices);
     }
 }

@@ -14,6 +14,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::figure::DrawError;
 use super::{Sheet, Sources};
+use crate::check::Detail;
 use crate::source::SourceId;
 
 /// Ink and paper, then the page's own.
@@ -21,7 +22,12 @@ const CSS: &str = concat!(include_str!("paper.css"), include_str!("report.css"))
 
 /// The report: the first page with the answer, then a section per stage, the ledgers and the sources.
 pub fn report(sheet: &Sheet) -> Result<String, DrawError> {
-    let sources = sheet.sources();
+    let mut sources = sheet.sources();
+    for stage in &sheet.stages {
+        if let Detail::Run(detail) = &stage.finding.detail {
+            sources.mention_running(detail);
+        }
+    }
     let mut stages = Vec::with_capacity(sheet.stages.len());
     for stage in &sheet.stages {
         stages.push(stage::section(sheet, stage, &sources)?);

@@ -13,7 +13,8 @@ pub fn running(finding: &Finding, units: UnitSystem, style: Style) -> String {
         Detail::Run(detail) => detail,
         _ => &nothing,
     };
-    let sources = Sources::of_finding(finding, run::CAUTIONS);
+    let mut sources = Sources::of_finding(finding, run::CAUTIONS);
+    sources.mention_running(detail);
     let mut page = Page::new(style);
     found(&mut page, finding, units, &sources);
     signs(&mut page, detail, units, &sources);

@@ -69,7 +69,7 @@ pub(in crate::check::run) fn split_high(
     criteria: &Criteria,
 ) -> Reason {
     let text = format!(
-        "{}: above {}; low airflow would look like this, and superheat and subcooling mean nothing until it is right: airflow first, then read again",
+        "{}: the difference is above the range of {}; low airflow would look like this, and superheat and subcooling mean nothing until it is right: airflow first, then read again",
         split_and_target(split, against),
         range(criteria)
     );
@@ -82,7 +82,7 @@ pub(in crate::check::run) fn split_low(
     criteria: &Criteria,
 ) -> Reason {
     let text = format!(
-        "{}: below {}; little capacity, or much airflow, would look like this; measure again: found again, the airflow passes with this warning",
+        "{}: the difference is below the range of {}; little capacity, or much airflow, would look like this; measure again: found again, the airflow passes with this warning",
         split_and_target(split, against),
         range(criteria)
     );

@@ -108,6 +108,7 @@ pub(super) fn run(args: Args) -> Ran {
                 (Some(liquid), Some(vapour)) => Some(Tubes { liquid, vapour }),
                 _ => None,
             },
+            label: None,
         });
     }
     let accessories: Vec<Accessory> = args

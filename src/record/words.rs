@@ -86,6 +86,20 @@ words! {
         /// Nobody knows yet.
         NotKnown = "not-known",
     }
+    /// How the outdoor unit came.
+    Shipped {
+        /// With its nameplate charge inside.
+        Charged = "charged",
+        /// Without refrigerant: the nameplate charge is weighed in too.
+        Empty = "empty",
+    }
+    /// What hangs on a run of a system with several heads.
+    Head {
+        /// An indoor unit.
+        Connected = "connected",
+        /// Nothing: the port is shut, and its included length counts as not installed.
+        None = "none",
+    }
     /// What the equipment is.
     EquipmentKind {
         /// Cools and heats.
@@ -299,6 +313,12 @@ macro_rules! not_known_by_default {
         }
     )* };
 }
+impl Default for Head {
+    fn default() -> Self {
+        Head::Connected
+    }
+}
+
 not_known_by_default!(Answer, MeteringDevice, TestGas, Whereabouts, ReleaseEnd);
 
 const SEGMENT_WORDS: &[&str] = &[

@@ -17,6 +17,7 @@ mod table;
 mod tight;
 mod verify;
 mod water;
+mod weigh_in;
 mod why;
 
 use std::ffi::OsString;
@@ -81,7 +82,9 @@ enum Command {
     /// Judge a logged vacuum rise
     Dry(dry::Args),
     /// Line-length adjustment of the charge, with its arithmetic
-    LineCharge(line_charge::Args),
+    LineCharge(Box<line_charge::Args>),
+    /// The sheet for the scale: what belongs in, what is still to be weighed in, where to stop
+    WeighIn(weigh_in::Args),
     /// Print the completions of a shell
     Completions {
         /// The shell
@@ -134,7 +137,8 @@ fn dispatch(command: Command) -> Ran {
         Command::Water(args) => water::run(args),
         Command::Tight(args) => tight::run(args),
         Command::Dry(args) => dry::run(args),
-        Command::LineCharge(args) => line_charge::run(args),
+        Command::LineCharge(args) => line_charge::run(*args),
+        Command::WeighIn(args) => weigh_in::run(args),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "lineproof", &mut script);

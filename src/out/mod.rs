@@ -15,6 +15,7 @@ pub mod properties;
 mod sheet;
 pub mod table;
 pub mod text;
+pub mod weigh_in;
 
 pub use diagram::NamedState;
 pub use sheet::{EventLine, JointLine, Proof, Sheet, Sources, StageSheet};

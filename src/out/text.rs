@@ -5,12 +5,14 @@ mod preview;
 mod running;
 mod summary;
 mod verified;
+mod weigh_in;
 mod why;
 
 pub use preview::{before_report, preview};
 pub use running::running;
 pub use summary::summary;
 pub use verified::verification;
+pub use weigh_in::weigh_in;
 pub use why::why;
 
 use self::page::Page;

@@ -241,10 +241,7 @@ fn scale(
             "the cylinder's weight before, less that".to_string(),
         )),
     }
-    shown.push((
-        "tared, stop at",
-        fine(Mass::from_si(-leaves.si()), units),
-    ));
+    shown.push(("tared, stop at", fine(Mass::from_si(-leaves.si()), units)));
     shown
 }
 

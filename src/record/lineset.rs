@@ -455,18 +455,41 @@ impl LineSet {
                 ),
                 (Head::None, Some(length)) if length.value().si() > 0.0 => misfit(
                     "length",
-                    format!("run \"{}\" has {} of line and no head", run.name, length.text()),
+                    format!(
+                        "run \"{}\" has {} of line and no head",
+                        run.name,
+                        length.text()
+                    ),
                     "leave the length out, or say head = \"connected\" if the line holds refrigerant",
                 ),
                 _ => {}
             }
+            if run.head == Head::None && run.label.is_some() {
+                misfit(
+                    "label",
+                    format!("run \"{}\" has a line's label and no head", run.name),
+                    "leave the label out: no line came with it",
+                );
+            }
             if own > 0 && run.included_length.is_none() {
                 misfit(
                     "",
-                    format!("run \"{}\" has no included length, and others have", run.name),
+                    format!(
+                        "run \"{}\" has no included length, and others have",
+                        run.name
+                    ),
                     "give it to every run, or to none and to [equipment] for all together",
                 );
             }
+        }
+        if !runs.is_empty() && self.line_set.label.is_some() {
+            found.push(Misfit {
+                table: "line_set",
+                nth: 0,
+                key: "label",
+                what: "it is the label of a single line, and there are runs".into(),
+                next: "give it to the run whose line it came on",
+            });
         }
         let factors: Vec<f64> = runs
             .iter()

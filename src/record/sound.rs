@@ -188,10 +188,19 @@ impl Check<'_> {
             &weighed.cylinder_after,
         ) {
             (Some(_), None, None) | (None, Some(_), Some(_)) => return Ok(()),
-            (Some(_), _, _) => ("mass", "there is a mass and a reading of the cylinder as well"),
-            (None, None, None) => ("mass", "there is neither a mass nor the cylinder's readings"),
+            (Some(_), _, _) => (
+                "mass",
+                "there is a mass and a reading of the cylinder as well",
+            ),
+            (None, None, None) => (
+                "mass",
+                "there is neither a mass nor the cylinder's readings",
+            ),
             (None, Some(_), None) => ("cylinder_after", "the cylinder was weighed before only"),
-            (None, None, Some(_)) => ("cylinder_before", "the cylinder was weighed afterwards only"),
+            (None, None, Some(_)) => (
+                "cylinder_before",
+                "the cylinder was weighed afterwards only",
+            ),
         };
         Err(self.wrong(
             field,

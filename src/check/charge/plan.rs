@@ -148,8 +148,8 @@ pub fn plan(
         .map_err(WeighingError::from)?;
     // what the unit came with may be off by a little; a whole charge is weighed to the gram
     let leave = start != Start::AfterRecovery && still.abs() <= left;
-    let leaves_cylinder = (still > 0.0 && !leave)
-        .then(|| Mass::from_si(still + hose.map_or(0.0, |h| h.mass.si())));
+    let leaves_cylinder =
+        (still > 0.0 && !leave).then(|| Mass::from_si(still + hose.map_or(0.0, |h| h.mass.si())));
     let stop_at = match (cylinder, leaves_cylinder) {
         (Some(cylinder), Some(needed)) => Some(cylinder.without(needed)?),
         _ => None,
@@ -187,5 +187,125 @@ impl Cylinder {
             });
         }
         Ok(Mass::from_si(stop))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::charge::{Incident, LineLabel, Run, WeighedIn};
+    use crate::fluid::Refrigerant;
+    use crate::quantity::{Length, MassPerLength, Measured, Origin, unit};
+
+    fn grams(value: f64) -> Mass {
+        Mass::of(value, unit::GRAM)
+    }
+
+    /// 12 m with 8 m included at 30 g/m: 120 g beyond 2000 g.
+    fn input() -> Input {
+        Input {
+            refrigerant: Refrigerant::R410A,
+            nameplate: grams(2000.0),
+            shipped: Shipped::Charged,
+            metering: None,
+            runs: vec![Run {
+                name: "line".into(),
+                installed: Length::of(12.0, unit::METRE),
+                included: Length::of(8.0, unit::METRE),
+                factor: MassPerLength::of(30.0, unit::GRAM_PER_METRE),
+                tubes: None,
+                label: None,
+            }],
+            accessories: Vec::new(),
+            weighed_in: None,
+            incidents: Vec::new(),
+        }
+    }
+
+    fn planned(change: impl FnOnce(&mut Input)) -> Plan {
+        let mut input = input();
+        change(&mut input);
+        plan(&input, &Criteria::default(), None, None).unwrap()
+    }
+
+    fn still(plan: &Plan) -> f64 {
+        plan.still.in_unit(unit::GRAM).round()
+    }
+
+    #[test]
+    fn what_came_in_counts_as_in() {
+        assert_eq!(still(&planned(|_| {})), 120.0);
+        assert_eq!(still(&planned(|i| i.shipped = Shipped::Empty)), 2120.0);
+        for (label, left) in [
+            (LineLabel::Mass(grams(50.0)), 70.0),
+            (
+                LineLabel::PerLength(MassPerLength::of(5.0, unit::GRAM_PER_METRE)),
+                60.0,
+            ),
+            (LineLabel::ForLength(Length::of(3.0, unit::METRE)), 30.0),
+        ] {
+            let plan = planned(|i| i.runs[0].label = Some(label));
+            assert_eq!(still(&plan), left, "{label:?}");
+        }
+        let read = Measured {
+            value: grams(70.0),
+            standard_uncertainty: grams(2.0),
+            origin: Origin::Reading("scale".into()),
+        };
+        let plan = planned(|i| i.weighed_in = Some(WeighedIn::from(read)));
+        assert_eq!(still(&plan), 50.0);
+        // 50 g of 2000 g is inside 3 %: nothing leaves the cylinder
+        assert_eq!(plan.leaves_cylinder, None);
+    }
+
+    #[test]
+    fn after_an_incident_the_whole_charge_is_weighed() {
+        let plan = planned(|i| {
+            i.runs[0].label = Some(LineLabel::Mass(grams(50.0)));
+            i.incidents = vec![Incident::Released {
+                what: "2026-05-04".into(),
+            }];
+        });
+        assert_eq!(plan.start, Start::AfterRecovery);
+        assert_eq!(still(&plan), 2120.0);
+    }
+
+    #[test]
+    fn a_line_that_is_shorter_leaves_the_cylinder_alone() {
+        let plan = planned(|i| i.runs[0].installed = Length::of(2.0, unit::METRE));
+        assert_eq!(still(&plan), -180.0);
+        assert_eq!((plan.leaves_cylinder, plan.stop_at), (None, None));
+    }
+
+    #[test]
+    fn the_scale_stops_behind_what_the_hose_keeps() {
+        let cylinder = Cylinder {
+            before: grams(9840.0),
+            empty: Some(grams(6000.0)),
+        };
+        let hose = Hose::new(
+            Length::of(1.5, unit::METRE),
+            Length::of(5.0, unit::MILLIMETRE),
+        )
+        .unwrap();
+        let plan = plan(&input(), &Criteria::default(), Some(cylinder), Some(hose)).unwrap();
+        // 9840 g less 120 g less 31.9 g in the hose
+        assert!((plan.stop_at.unwrap().in_unit(unit::GRAM) - 9688.1).abs() < 0.1);
+    }
+
+    #[test]
+    fn a_cylinder_that_holds_too_little_is_refused() {
+        for (before, empty, says) in [
+            (100.0, None, "its own weight included"),
+            (6100.0, Some(6000.0), "take a fuller one"),
+            (5000.0, Some(6000.0), "check which is which"),
+        ] {
+            let cylinder = Cylinder {
+                before: grams(before),
+                empty: empty.map(grams),
+            };
+            let error = plan(&input(), &Criteria::default(), Some(cylinder), None).unwrap_err();
+            assert!(error.to_string().contains(says), "{error}");
+        }
     }
 }

@@ -3,9 +3,7 @@
 use super::Criteria;
 use crate::fluid::refrigerant::RangeError;
 use crate::fluid::{Refrigerant, Saturation};
-use crate::quantity::{
-    Interval, Length, Mass, Measured, Origin, Quantity, UnitSystem, both, propagate, unit,
-};
+use crate::quantity::{Length, Mass, Measured, Origin, Quantity, both, propagate, unit};
 
 /// One weighing, as it was done.
 #[derive(Debug, Clone, PartialEq)]
@@ -192,20 +190,6 @@ impl Hose {
     }
 }
 
-impl HoseContent {
-    /// The range it could be in.
-    pub fn show(&self, system: UnitSystem) -> String {
-        let (mass, limit) = (self.mass.si(), self.limit.si());
-        Interval {
-            estimate: mass,
-            low: mass - limit,
-            high: mass + limit,
-            dimension: Mass::DIMENSION,
-        }
-        .show(system)
-    }
-}
-
 /// The mass that one weighing brought into the circuit.
 ///
 /// `weighing`: what the scale showed in kg with its standard uncertainty (accuracy/sqrt(3) and resolution/sqrt(12)
@@ -269,11 +253,7 @@ pub fn weighed(
     let Ok(sum) = propagate(&parts, |x| {
         Ok::<_, std::convert::Infallible>(sign * (x[0] + x[1]) - x[2])
     });
-    let all = [
-        (SCALE, sign * shown),
-        (DRIFT, sign * drift),
-        (HOSE, -held),
-    ];
+    let all = [(SCALE, sign * shown), (DRIFT, sign * drift), (HOSE, -held)];
     Ok(Weighed {
         mass: Measured {
             value: Mass::from_si(sum.value),
@@ -354,5 +334,128 @@ impl From<Measured<Mass>> for WeighedIn {
             mass,
             parts: Vec::new(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(grams: f64, u: f64) -> Measured<Mass> {
+        Measured {
+            value: Mass::of(grams, unit::GRAM),
+            standard_uncertainty: Mass::of(u, unit::GRAM),
+            origin: Origin::Reading("scale".into()),
+        }
+    }
+
+    fn cylinder(way: Way, before: f64, after: f64) -> Weighing {
+        Weighing {
+            way,
+            shown: ScaleShown::Cylinder {
+                before: read(before, 3.0),
+                after: read(after, 4.0),
+            },
+            zero_after: None,
+            hose: None,
+        }
+    }
+
+    fn mass(weighing: &Weighing) -> Result<Weighed, WeighingError> {
+        weighed(weighing, Refrigerant::R410A, &Criteria::default())
+    }
+
+    fn hose() -> Hose {
+        Hose::new(
+            Length::of(1.5, unit::METRE),
+            Length::of(5.0, unit::MILLIMETRE),
+        )
+        .unwrap()
+    }
+
+    fn grams(mass: Mass) -> f64 {
+        mass.in_unit(unit::GRAM)
+    }
+
+    #[test]
+    fn the_cylinder_counts_by_its_difference() {
+        let into = mass(&cylinder(Way::In, 11_350.0, 10_870.0)).unwrap();
+        assert!((grams(into.mass.value) - 480.0).abs() < 1e-9);
+        // 3 and 4 g of two readings: 5 g
+        assert!((grams(into.mass.standard_uncertainty) - 5.0).abs() < 1e-9);
+        let out = mass(&cylinder(Way::Out, 10_870.0, 11_350.0)).unwrap();
+        assert!((grams(out.mass.value) + 480.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_cylinder_that_went_the_wrong_way_is_refused() {
+        let error = mass(&cylinder(Way::In, 10_870.0, 11_350.0)).unwrap_err();
+        let text = error.to_string();
+        assert!(
+            text.contains("went into it, not out of it") && text.contains("direction"),
+            "{text}"
+        );
+        let error = mass(&cylinder(Way::Out, 11_350.0, 10_870.0)).unwrap_err();
+        assert!(error.to_string().contains("went out of it, not into it"));
+    }
+
+    /// A zero that rose by 6 g: between 480 and 486 g left the cylinder.
+    #[test]
+    fn half_of_the_drift_is_taken_out_and_all_of_it_is_in_the_range() {
+        for (way, before, after) in [
+            (Way::In, 11_350.0, 10_870.0),
+            (Way::Out, 10_870.0, 11_350.0),
+        ] {
+            let mut weighing = cylinder(way, before, after);
+            weighing.zero_after = Some(Mass::of(6.0, unit::GRAM));
+            let mass = mass(&weighing).unwrap();
+            let right = if way == Way::In { 483.0 } else { -477.0 };
+            assert!((grams(mass.mass.value) - right).abs() < 1e-9, "{way:?}");
+            let drift = mass.parts.iter().find(|p| p.0 == DRIFT).unwrap();
+            assert!((drift.1 - 6e-3 / 12f64.sqrt()).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn what_the_hose_keeps_is_not_in_the_circuit() {
+        let mut weighing = cylinder(Way::In, 11_350.0, 10_870.0);
+        weighing.hose = Some(hose());
+        let with = mass(&weighing).unwrap();
+        assert!((grams(with.mass.value) - (480.0 - 31.9)).abs() < 0.1);
+        let sum: f64 = with.terms.iter().map(|t| t.1.si()).sum();
+        assert!((sum - with.mass.value.si()).abs() < 1e-12);
+        // 25 % of 31.9 g over the square root of 3, and 5 g of the scale: the scale is the larger
+        assert_eq!(with.parts[0].0, SCALE);
+        weighing.hose = Some(Hose::new(Length::of(5.0, unit::METRE), hose().bore).unwrap());
+        assert_eq!(mass(&weighing).unwrap().parts[0].0, HOSE);
+    }
+
+    #[test]
+    fn a_hose_that_cannot_be_is_refused() {
+        let metres = |m| Length::of(m, unit::METRE);
+        let bore = Hose::new(metres(1.5), metres(0.5)).unwrap_err();
+        assert!(bore.to_string().contains("1 to 20 mm"), "{bore}");
+        let long = Hose::new(metres(150.0), hose().bore).unwrap_err();
+        assert!(long.to_string().contains("check the unit"), "{long}");
+        let mut weighing = cylinder(Way::In, 11_350.0, 11_335.0);
+        weighing.hose = Some(hose());
+        let error = mass(&weighing).unwrap_err();
+        assert!(
+            matches!(error, WeighingError::HoseTakesMore { .. }),
+            "{error}"
+        );
+    }
+
+    #[test]
+    fn a_sum_puts_parts_of_one_name_together_and_names_the_largest() {
+        let one = mass(&cylinder(Way::In, 11_350.0, 10_870.0)).unwrap();
+        let other = mass(&cylinder(Way::Out, 10_870.0, 10_990.0)).unwrap();
+        let sum = WeighedIn::sum(&[one, other]).unwrap();
+        assert!((grams(sum.mass.value) - 360.0).abs() < 1e-9);
+        assert!((grams(sum.mass.standard_uncertainty) - 50f64.sqrt()).abs() < 1e-9);
+        assert_eq!(sum.parts.len(), 1);
+        let (name, share) = sum.dominant().unwrap();
+        assert!(name == SCALE && (share - 1.0).abs() < 1e-9);
+        assert!(WeighedIn::sum(&[]).is_none());
     }
 }

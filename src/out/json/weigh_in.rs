@@ -76,7 +76,11 @@ impl From<&WeighInSheet> for WeighInDocument {
             hose_limit_kg: plan.hose.map(|h| h.limit.si()),
             leaves_cylinder_kg: plan.leaves_cylinder.map(Mass::si),
             stop_at_kg: plan.stop_at.map(Mass::si),
-            cautions: sheet.cautions.iter().map(|(text, _)| text.clone()).collect(),
+            cautions: sheet
+                .cautions
+                .iter()
+                .map(|(text, _)| text.clone())
+                .collect(),
         }
     }
 }

@@ -1,7 +1,7 @@
 use lineproof::check::Finding;
 use lineproof::check::charge::{
-    Criteria, Incident, Input, LineLabel, Run, ScaleShown, Shipped, Tubes, Way, WeighedIn, Weighing,
-    assess, reasons, weighed as weighed_mass,
+    Criteria, Incident, Input, LineLabel, Run, ScaleShown, Shipped, Tubes, Way, WeighedIn,
+    Weighing, assess, reasons, weighed as weighed_mass,
 };
 use lineproof::fluid::Refrigerant;
 use lineproof::physics::cycle::MeteringPlace;

@@ -306,20 +306,21 @@ words! {
     }
 }
 
-macro_rules! not_known_by_default {
-    ($($name:ident),*) => { $(
+macro_rules! by_default {
+    ($($name:ident = $variant:ident),*) => { $(
         impl Default for $name {
-            fn default() -> Self { $name::NotKnown }
+            fn default() -> Self { $name::$variant }
         }
     )* };
 }
-impl Default for Head {
-    fn default() -> Self {
-        Head::Connected
-    }
-}
-
-not_known_by_default!(Answer, MeteringDevice, TestGas, Whereabouts, ReleaseEnd);
+by_default!(
+    Answer = NotKnown,
+    MeteringDevice = NotKnown,
+    TestGas = NotKnown,
+    Whereabouts = NotKnown,
+    ReleaseEnd = NotKnown,
+    Head = Connected
+);
 
 const SEGMENT_WORDS: &[&str] = &[
     "outdoor-unit",

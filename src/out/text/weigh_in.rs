@@ -3,7 +3,7 @@
 use super::page::Page;
 use super::{Style, cited, sentence};
 use crate::out::Sources;
-use crate::out::weigh_in::WeighInSheet;
+use crate::out::weigh_in::{WeighInRow, WeighInSheet};
 
 /// The sheet: what is to be weighed in, its arithmetic, the scale, room for readings, cautions.
 pub fn weigh_in(sheet: &WeighInSheet, style: Style) -> String {
@@ -20,7 +20,7 @@ pub fn weigh_in(sheet: &WeighInSheet, style: Style) -> String {
     page.verbatim("  ", &format!("{record}{invented}, {refrigerant}"));
 
     page.heading("What belongs in");
-    let width = |part: fn(&crate::out::weigh_in::WeighInRow) -> &str| {
+    let width = |part: fn(&WeighInRow) -> &str| {
         let widths = sheet.rows.iter().map(|row| part(row).chars().count());
         widths.max().unwrap_or(0)
     };

@@ -13,11 +13,17 @@ use crate::record::{
 /// Limit of error of a scale that nothing is stated about (California RA3.2.2.2, `charge_verification`).
 const SCALE_LIMIT_OZ: f64 = 0.5;
 
+/// The runs with what the nameplate charge includes for all of them together.
+struct Runs {
+    each: Vec<charge::Run>,
+    included_for_all: Option<charge::Accessory>,
+}
+
 impl Record {
     /// What *charge* is judged from; none while refrigerant, nameplate charge, lengths or factors are not known.
     pub fn charge_input(&self, events: &[&Event]) -> Result<Option<charge::Input>, InputError> {
         let equipment = &self.lineset.equipment;
-        let (Some(refrigerant), Some(nameplate), Some((runs, included_for_all))) = (
+        let (Some(refrigerant), Some(nameplate), Some(runs)) = (
             self.refrigerant()?,
             &equipment.nameplate_charge,
             self.charge_runs()?,
@@ -44,8 +50,9 @@ impl Record {
                 Some(Shipped::Empty) => charge::Shipped::Empty,
             },
             metering: metering(self.lineset.line_set.metering_device).map(|d| d.place),
-            runs,
-            accessories: included_for_all
+            runs: runs.each,
+            accessories: runs
+                .included_for_all
                 .into_iter()
                 .chain(all)
                 .chain(named)
@@ -57,26 +64,30 @@ impl Record {
 
     /// The runs, and the length that the nameplate charge includes for all of them together; none while one is not
     /// known.
-    fn charge_runs(
-        &self,
-    ) -> Result<Option<(Vec<charge::Run>, Option<charge::Accessory>)>, InputError> {
+    fn charge_runs(&self) -> Result<Option<Runs>, InputError> {
         let lines = &self.lineset.line_set;
         if lines.runs.is_empty() {
-            return Ok(self.only_run()?.map(|run| (vec![run], None)));
+            return Ok(self.only_run()?.map(|run| Runs {
+                each: vec![run],
+                included_for_all: None,
+            }));
         }
-        let mut runs = Vec::with_capacity(lines.runs.len());
+        let mut each = Vec::with_capacity(lines.runs.len());
         for run in &lines.runs {
             match self.run_of_several(run)? {
-                Some(run) => runs.push(run),
+                Some(run) => each.push(run),
                 None => return Ok(None),
             }
         }
         if lines.runs.iter().any(|run| run.included_length.is_some()) {
-            return Ok(Some((runs, None)));
+            return Ok(Some(Runs {
+                each,
+                included_for_all: None,
+            }));
         }
         let equipment = &self.lineset.equipment;
         let (Some(included), Some(factor)) =
-            (&equipment.included_length, runs.first().map(|r| r.factor))
+            (&equipment.included_length, each.first().map(|r| r.factor))
         else {
             return Ok(None);
         };
@@ -85,7 +96,10 @@ impl Record {
             name: format!("{} included for all runs together", included.text()),
             mass: Mass::from_si(-covered.si()),
         };
-        Ok(Some((runs, Some(for_all))))
+        Ok(Some(Runs {
+            each,
+            included_for_all: Some(for_all),
+        }))
     }
 
     /// The line of a system with one head.

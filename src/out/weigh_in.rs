@@ -195,7 +195,7 @@ fn rows(plan: &Plan, weighed: Option<Mass>, units: UnitSystem) -> Vec<WeighInRow
     }
     rows.extend(plan.came_in_lines.lines.iter().map(|label| {
         row(
-            &format!("came in {}", label.label),
+            &format!("came in the line: {}", label.label),
             label.expression(units),
             minus(label.mass),
             false,

@@ -409,13 +409,8 @@ fn technician_visit() -> impl Strategy<Value = EventBody> {
 
 fn cylinder() -> impl Strategy<Value = EventBody> {
     let hose = option::of((typed("ft"), typed("in")));
-    (
-        (typed("lb"), typed("lb")),
-        option::of(typed("oz")),
-        hose,
-        option::of(text()),
-    )
-        .prop_map(|((before, after), zero_after, hose, scale)| {
+    ((typed("lb"), typed("lb")), option::of(typed("oz")), hose).prop_map(
+        |((before, after), zero_after, hose)| {
             EventBody::from(Weighed {
                 mass: None,
                 cylinder_before: Some(before),
@@ -424,9 +419,10 @@ fn cylinder() -> impl Strategy<Value = EventBody> {
                 hose: hose.map(|(length, bore)| HoseLeftFull { length, bore }),
                 direction: Direction::In,
                 by: Person::Technician,
-                scale,
+                scale: None,
             })
-        })
+        },
+    )
 }
 
 fn small() -> impl Strategy<Value = EventBody> {

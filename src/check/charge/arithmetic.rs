@@ -103,8 +103,16 @@ pub fn adjustment(runs: &[Run], accessories: &[Accessory]) -> Adjustment {
         mass: part.mass,
     });
     let lines: Vec<Line> = runs.chain(accessories).collect();
-    let total = Mass::from_si(lines.iter().map(|line| line.mass.si()).sum());
-    Adjustment { lines, total }
+    summed(lines)
+}
+
+fn summed(lines: Vec<Line>) -> Adjustment {
+    // an empty sum of floating-point numbers is -0
+    let total = lines.iter().fold(0.0, |sum, line| sum + line.mass.si());
+    Adjustment {
+        lines,
+        total: Mass::from_si(total),
+    }
 }
 
 /// The charge that came in pre-charged lines, by their own labels: it counts as already in.
@@ -131,8 +139,7 @@ pub fn came_in_lines(runs: &[Run]) -> Adjustment {
             })
         })
         .collect();
-    let total = Mass::from_si(lines.iter().map(|line| line.mass.si()).sum());
-    Adjustment { lines, total }
+    summed(lines)
 }
 
 /// What has to be weighed in: the adjustment less what came in the lines; with the nameplate charge, when the unit came

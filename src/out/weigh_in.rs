@@ -152,7 +152,13 @@ fn headline(plan: &Plan, units: UnitSystem) -> String {
             "nobody knows how much is inside: after recovery, repair and evacuation weigh in the whole charge, {still}{stop}"
         ),
         (None, _) if plan.still.si().abs() <= plan.left_as_it_is.si() => format!(
-            "nothing to weigh in: {still} is inside the {} that is left as it is; note it on the unit's label",
+            "nothing to weigh in: {} {}, inside the {} that is left as it is; note it on the unit's label",
+            fine(Mass::from_si(plan.still.si().abs()), units),
+            if plan.still.si() < 0.0 {
+                "over"
+            } else {
+                "under"
+            },
             fine(plan.left_as_it_is, units)
         ),
         (None, _) => format!(
@@ -194,8 +200,12 @@ fn rows(plan: &Plan, weighed: Option<Mass>, units: UnitSystem) -> Vec<WeighInRow
         Start::AfterRecovery => return rows,
     }
     rows.extend(plan.came_in_lines.lines.iter().map(|label| {
+        let line = match label.label.as_str() {
+            "line" => "the line".to_string(),
+            run => format!("the line of {run}"),
+        };
         row(
-            &format!("came in the line: {}", label.label),
+            &format!("came in {line}"),
             label.expression(units),
             minus(label.mass),
             false,

@@ -118,6 +118,8 @@ sources! {
     LineDensity = "line-density", OwnChoice, "charge per length from bore area: liquid at 35 °C, vapour at 7 °C saturation; half of it with the metering device outdoors";
     FactorAgainstPhysics = "factor-against-physics", OwnChoice, "a factor is questioned beyond 30 % from bore area and density, the spread between makers";
     SmallRemainder = "small-remainder", OwnChoice, "a remainder inside 3 % of the nameplate charge, or two standard uncertainties of the scale, is left as it is";
+    HoseContent = "hose-content", OwnChoice, "Liquid left in a charging hose: bore area times length times the density of liquid at 20 degC, within 25 %";
+    ZeroDrift = "zero-drift", OwnChoice, "Of what a scale's zero moved between two checks, anything from none to all lies between the readings: half of it is taken out";
     NemaMg1 = "nema-mg-1", Memory, "NEMA MG 1: motors run at their nameplate voltage within 10 %";
     CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
     CecRa32Verifier = "cec-ra3.2-2008-verifier", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, verifier's limits";

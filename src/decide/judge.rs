@@ -272,6 +272,11 @@ fn assess(
             }
             Ok(None) => Some(evidence::facts_missing_for(Stage::Run)),
         },
+        EventBody::Weighed(weighed) => {
+            // judged with the others; a weighing that cannot be is refused as it is written
+            record.weighed(event, weighed)?;
+            None
+        }
         _ => None,
     })
 }

@@ -18,6 +18,7 @@ mod running;
 mod sheet;
 pub mod table;
 pub mod text;
+pub mod weigh_in;
 
 pub use diagram::NamedState;
 pub use sheet::{EventLine, JointLine, Proof, Sheet, Sources, StageSheet};

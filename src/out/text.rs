@@ -6,6 +6,7 @@ mod running;
 mod steady;
 mod summary;
 mod verified;
+mod weigh_in;
 mod why;
 
 pub use preview::{before_report, preview};
@@ -13,6 +14,7 @@ pub use running::running;
 pub use steady::steady;
 pub use summary::summary;
 pub use verified::verification;
+pub use weigh_in::weigh_in;
 pub use why::why;
 
 use self::page::Page;

@@ -39,14 +39,14 @@ pub use instrument::InstrumentError;
 pub use ledger::{JointEvidence, factory_joints};
 pub use line::LINE_VERSION;
 pub use lineset::{
-    Equipment, FACTS_VERSION, Instructions, InstrumentFacts, Joint, LineSet, Lines, Place, Shares,
-    Tube, Warranty,
+    Accessory, Equipment, FACTS_VERSION, Instructions, InstrumentFacts, Joint, LineRun, LineSet,
+    Lines, Place, Shares, Tube, Warranty,
 };
 pub use moment::{Moment, MomentError, Zone};
 pub(crate) use near::nearest;
 pub use photo::{Photo, TakenIn};
 pub use route::{Applies, Route};
-pub use typed::{Altitude, AsTyped, Field, Vacuum};
+pub use typed::{Altitude, AsTyped, Field, SignedMass, Vacuum};
 pub use verify::{
     FactsEdit, FileFate, LineFate, SealFate, Verification, VerifiedFile, VerifiedLine, Whole,
     verify,

@@ -329,7 +329,7 @@ fn faults() -> Vec<EventBody> {
         pressure: None,
     };
     let far_too_much = Weighed {
-        mass: typed("900 g"),
+        mass: Some(typed("900 g")),
         ..weighed(Person::Technician)
     };
     let gate = StartChecked {

@@ -6,16 +6,24 @@ mod arithmetic;
 mod assess;
 mod criteria;
 mod input;
+mod plan;
 mod printed;
 pub mod reasons;
 #[cfg(test)]
 mod tests;
+mod weighing;
 
-pub use arithmetic::{Adjustment, BesideFactor, Line, Term, adjustment, physics_beside};
+pub use arithmetic::{
+    Adjustment, BesideFactor, Line, Term, adjustment, came_in_lines, physics_beside,
+};
 pub use assess::assess;
 pub use criteria::Criteria;
-pub use input::{Accessory, Incident, Input, Run, Shipped, Tubes};
+pub use input::{Accessory, Incident, Input, LineLabel, Run, Shipped, Tubes};
+pub use plan::{Cylinder, Plan, PlanError, Start, plan};
 pub use printed::{Printed, printed_for};
+pub use weighing::{
+    Hose, HoseContent, ScaleShown, Way, Weighed, WeighedIn, Weighing, WeighingError, weighed,
+};
 
 use crate::check::Caution;
 use crate::quantity::{Interval, Mass};
@@ -28,7 +36,10 @@ pub struct Detail {
     pub lines: Vec<Line>,
     /// Line-length adjustment with accessories; signed.
     pub adjustment: Mass,
-    /// What has to be weighed in: the adjustment, with the nameplate charge when the unit came empty; signed.
+    /// What came in pre-charged lines by their own labels: counts as already in.
+    pub came_in_lines: Mass,
+    /// What has to be weighed in: the adjustment less what came in the lines, with the nameplate charge when the unit
+    /// came empty; signed.
     pub to_weigh_in: Mass,
     /// What was weighed in less what has to be: negative is short of charge.
     pub remainder: Interval,

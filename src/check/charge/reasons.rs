@@ -1,5 +1,10 @@
 //! Everything *charge* can say.
 
+mod belongs;
+
+pub(super) use belongs::belongs;
+pub use belongs::{CAME_IN_LINE, NO_HEAD, SHIPPED_EMPTY, WEIGHED_IN};
+
 use super::{BesideFactor, Criteria, Incident, Printed};
 use crate::check::Reason;
 use crate::quantity::{Interval, Mass, Quantity, both, unit};
@@ -42,6 +47,19 @@ pub const CODES: &[(&str, &str)] = &[
     (
         NOT_FOR_R744,
         "R-744 is charged by its unit's own instructions only",
+    ),
+    (SHIPPED_EMPTY, "the nameplate charge is weighed in too"),
+    (
+        NO_HEAD,
+        "a port has no head, so its included length counts as not installed",
+    ),
+    (
+        CAME_IN_LINE,
+        "the charge that came in a pre-charged line counts as already in",
+    ),
+    (
+        WEIGHED_IN,
+        "the sum of what was weighed in, and what its range comes from most",
     ),
 ];
 

@@ -273,6 +273,9 @@ fn ends(saturation: &Saturation, pressure: PressureAbs) -> Result<[End; 2], Rang
     ])
 }
 
+/// Dew entropies of the two tables differ by less than this, J/(kg K).
+const SEAM: f64 = 0.01;
+
 /// All states of one entropy below a starting pressure.
 struct Isentrope {
     refrigerant: Refrigerant,
@@ -352,12 +355,12 @@ impl Isentrope {
         }
         let at = PressureAbs::from_si(pressure);
         let [liquid, vapour] = ends(self.saturation, at)?;
-        let (volume, enthalpy) = if self.entropy > vapour.entropy {
+        let (volume, enthalpy) = if self.entropy > vapour.entropy + SEAM {
             let entropy = SpecificEntropy::from_si(self.entropy);
             let gas = Superheated::of(self.refrigerant).at_entropy(at, entropy)?;
             (1.0 / gas.density.si(), gas.enthalpy.si())
         } else {
-            // at the start rounding may leave the quality a hair below zero
+            // at the start and at dew rounding may leave the quality a hair outside 0 to 1
             let quality = (self.entropy - liquid.entropy) / (vapour.entropy - liquid.entropy);
             let between = |a: f64, b: f64| a + quality * (b - a);
             (

@@ -46,27 +46,66 @@ pub const CODES: &[(&str, &str)] = &[
         "R-744 is charged by its unit's own instructions only",
     ),
     (COULD_BE_GONE, "what an incident could have cost"),
-    (WOULD_NARROW, "what would narrow what an incident could have cost"),
-    (ONLY_VAPOUR, "below saturation the pressure weighs the vapour"),
-    (READS_THE_SAME, "the pressure at rest says nothing about mass while liquid is left"),
-    (ABOVE_SATURATION, "at rest the pressure is above saturation: air, or a warmer liquid"),
-    (AIR_ASSUMED, "opened and not evacuated: air must be assumed inside"),
-    (IDLE_PROVES_NOTHING, "the excess at rest is too small to tell of air; it never clears"),
+    (
+        WOULD_NARROW,
+        "what would narrow what an incident could have cost",
+    ),
+    (
+        ONLY_VAPOUR,
+        "below saturation the pressure weighs the vapour",
+    ),
+    (
+        READS_THE_SAME,
+        "the pressure at rest says nothing about mass while liquid is left",
+    ),
+    (
+        ABOVE_SATURATION,
+        "at rest the pressure is above saturation: air, or a warmer liquid",
+    ),
+    (
+        AIR_ASSUMED,
+        "opened and not evacuated: air must be assumed inside",
+    ),
+    (
+        IDLE_PROVES_NOTHING,
+        "the excess at rest is too small to tell of air; it never clears",
+    ),
     (IDLE_BELOW, "at rest the pressure is below saturation"),
     (IDLE_NOT_VALID, "the check at rest means nothing now"),
-    (CHARGE_FROM_READINGS, "the charge that running readings look like"),
-    (NO_SUBCOOLING, "without subcooling the charge is low, possibly by far more"),
-    (READINGS_VOID, "running readings say nothing about the charge of this machine now"),
-    (WORTH_ASKING, "what running readings would change, before any is taken"),
+    (
+        CHARGE_FROM_READINGS,
+        "the charge that running readings look like",
+    ),
+    (
+        NO_SUBCOOLING,
+        "without subcooling the charge is low, possibly by far more",
+    ),
+    (
+        READINGS_VOID,
+        "running readings say nothing about the charge of this machine now",
+    ),
+    (
+        WORTH_ASKING,
+        "what running readings would change, before any is taken",
+    ),
     (CHARGE_INSIDE, "the mass inside from all evidence"),
-    (TECHNICIAN_WEIGHED, "a technician's mass replaces everything else"),
-    (CHARGE_CONFLICT, "evidence of the mass inside does not fit together"),
+    (
+        TECHNICIAN_WEIGHED,
+        "a technician's mass replaces everything else",
+    ),
+    (
+        CHARGE_CONFLICT,
+        "evidence of the mass inside does not fit together",
+    ),
     (CHARGE_COSTS, "what the charge costs in capacity and COP"),
     (ROOM_FREE, "no room size is asked for"),
     (ROOM_ASKED, "a question comes before any room size"),
     (ROOM_ENOUGH, "the room is large enough for the charge"),
     (ROOM_TOO_SMALL, "the room is too small for the charge"),
-    (ROOM_AIRFLOW, "the airflow is below what the instructions ask for"),
+    (
+        ROOM_AIRFLOW,
+        "the airflow is below what the instructions ask for",
+    ),
 ];
 
 /// The line-length adjustment.

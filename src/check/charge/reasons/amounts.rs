@@ -110,8 +110,8 @@ pub fn air(idle: &Idle) -> Vec<Reason> {
             IDLE_BELOW,
             idle::SOURCE,
             format!(
-                "at rest the pressure is {} above saturation, that is below it: check gauge and thermometer; if both are right, hardly any liquid is left",
-                excess(at_most)
+                "at rest the pressure is {} below saturation: check gauge and thermometer; if both are right, hardly any liquid is left",
+                at_most.excess.negated().show_both()
             ),
         ),
     };
@@ -252,7 +252,10 @@ pub fn room(room: &Room) -> Reason {
         Room::TooLittleAirflow { least } => Reason::new(
             ROOM_AIRFLOW,
             SourceId::UnitInstructions,
-            format!("the airflow is below {}, what the instructions ask for", both(*least)),
+            format!(
+                "the airflow is below {}, what the instructions ask for",
+                both(*least)
+            ),
         ),
     }
 }

@@ -428,11 +428,6 @@ mod tests {
                 let before = Before::Saturated(phase, room());
                 let ours = outflow(refrigerant, before, atmosphere()).unwrap();
                 let omega = omega(refrigerant, phase, room()).unwrap();
-                println!(
-                    "{refrigerant} {phase:?} {} {} {right}",
-                    ours.flux.si(),
-                    omega.si()
-                );
                 assert!(ours.choked);
                 assert!((ours.flux.si() / right - 1.0).abs() < 0.01, "{refrigerant}");
                 assert!((omega.si() / right - 1.0).abs() < 0.02, "{refrigerant}");

@@ -374,21 +374,32 @@ pub struct WorthAsking {
 }
 
 impl WorthAsking {
-    /// "0-30 % low to about 0-24 %: will not change the decision".
+    /// "now 0 to 30 % low; readings that look right would make it about 0 to 24 % low, ...: they will not change the
+    /// decision".
     pub fn words(&self) -> String {
-        let low = |share: Fraction| (100.0 * (1.0 - share.si())).round() + 0.0;
-        let range = |(a, b): (Fraction, Fraction)| format!("{:.0} to {:.0} %", low(b), low(a));
         let decides = if self.could_decide {
             "they could decide"
         } else {
             "they will not change the decision"
         };
         format!(
-            "now {} low; readings that look right would make it about {}, readings without subcooling about {}: {decides}",
-            range(self.now),
-            range(self.if_right),
-            range(self.if_none)
+            "now {}; readings that look right would make it about {}, readings without subcooling about {}: {decides}",
+            shares_low(self.now),
+            shares_low(self.if_right),
+            shares_low(self.if_none)
         )
+    }
+}
+
+/// "0 to 30 % low"; an end on the other side is named.
+fn shares_low((low, high): (Fraction, Fraction)) -> String {
+    let [least, most] = [high, low].map(|share| (100.0 * (1.0 - share.si())).round());
+    if least >= 0.0 {
+        format!("{:.0} to {most:.0} % low", least.abs())
+    } else if most <= 0.0 {
+        format!("{:.0} to {:.0} % over", most.abs(), -least)
+    } else {
+        format!("{:.0} % over to {most:.0} % low", -least)
     }
 }
 

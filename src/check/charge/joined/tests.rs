@@ -143,7 +143,7 @@ fn before_asking_it_says_what_readings_would_change() {
     assert!(!asked.could_decide);
     assert!(asked.words().ends_with("they will not change the decision"));
     assert!(
-        asked.words().starts_with("now -1 to 31 % low"),
+        asked.words().starts_with("now 1 % over to 31 % low; "),
         "{}",
         asked.words()
     );

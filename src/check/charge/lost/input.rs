@@ -118,7 +118,8 @@ impl Timed {
     pub(super) fn log_sd(self) -> f64 {
         match self.by {
             TimedBy::Guess => std::f64::consts::LN_2,
-            TimedBy::Clock => 0.1 + 1.0 / self.duration.si().max(1.0),
+            // with the second counted in full below 2 s, a longer hiss could cost less
+            TimedBy::Clock => 0.1 + 1.0 / self.duration.si().max(2.0),
         }
     }
 }

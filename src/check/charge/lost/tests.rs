@@ -166,20 +166,26 @@ fn escapes() -> impl Strategy<Value = Escape> {
         Refrigerant::R290,
     ]);
     let numbers = (0.2..4.0f64, 0.05..3.0f64, -10.0..45.0f64, 0.5..600.0f64);
-    (refrigerant, holds, passed, ended, valves(), numbers).prop_map(
-        |(refrigerant, holds, passed, ended, valves, (charge, litres, celsius, seconds))| Escape {
-            refrigerant,
-            temperature: near(
-                Temperature::of(celsius, unit::CELSIUS),
-                TemperatureDiff::from_si(2.0),
-            ),
-            circuit: Circuit::of(near(Mass::from_si(charge), Mass::from_si(0.02 * charge))),
-            isolated: vec![part(litres, holds)],
-            valves,
-            hiss: Some(guessed(seconds)),
-            ended,
-            passed,
-            ..escape()
+    let by = prop::sample::select(vec![TimedBy::Guess, TimedBy::Clock]);
+    (refrigerant, holds, passed, ended, valves(), by, numbers).prop_map(
+        |(refrigerant, holds, passed, ended, valves, by, (charge, litres, celsius, seconds))| {
+            Escape {
+                refrigerant,
+                temperature: near(
+                    Temperature::of(celsius, unit::CELSIUS),
+                    TemperatureDiff::from_si(2.0),
+                ),
+                circuit: Circuit::of(near(Mass::from_si(charge), Mass::from_si(0.02 * charge))),
+                isolated: vec![part(litres, holds)],
+                valves,
+                hiss: Some(Timed {
+                    by,
+                    ..guessed(seconds)
+                }),
+                ended,
+                passed,
+                ..escape()
+            }
         },
     )
 }

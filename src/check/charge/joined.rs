@@ -84,8 +84,8 @@ pub enum JoinError {
 /// The mass inside as one interval.
 ///
 /// On a grid of the share 0 to 1.5 the likelihoods are multiplied: what was in less what incidents could have cost
-/// (the same anywhere between the least and the most, falling off beyond like the weighing's normal); running readings (normal; with
-/// subcooling gone, one-sided). The model error is common to all readings, so they do not average it away. Inside the
+/// (the same anywhere between the least and the most, falling off beyond like the weighing's normal); running readings (normal, but never less
+/// likely far below than that no subcooling was left and noise showed some; with subcooling gone, one-sided). The model error is common to all readings, so they do not average it away. Inside the
 /// interval the likelihood is above `exp(-1.96^2/2)` of its largest: for one normal, 95 %. A technician's recovered mass
 /// replaces everything.
 ///
@@ -160,13 +160,15 @@ fn misfit(at: f64, low: f64, high: f64, u: f64) -> f64 {
 struct Running {
     /// Middle and standard uncertainty of those that show a share.
     share: Option<(f64, f64)>,
+    /// -ln of the likelihood that their subcooling was none at all.
+    none: f64,
     /// Highest share and standard uncertainty of those without subcooling.
     at_most: Vec<(f64, f64)>,
 }
 
 impl Running {
     fn of(shown: &[Shown]) -> Running {
-        let (mut weight, mut sum, mut common) = (0.0, 0.0, 0.0f64);
+        let (mut weight, mut sum, mut common, mut none) = (0.0, 0.0, 0.0f64, 0.0);
         let mut at_most = Vec::new();
         for reading in shown {
             match *reading {
@@ -174,7 +176,9 @@ impl Running {
                     share,
                     reading,
                     model,
+                    above_zero,
                 } => {
+                    none += 0.5 * above_zero * above_zero;
                     let precision = reading.si().max(1e-4).powi(-2);
                     weight += precision;
                     sum += precision * share.si();
@@ -189,7 +193,11 @@ impl Running {
             }
         }
         let share = (weight > 0.0).then(|| (sum / weight, (1.0 / weight + common * common).sqrt()));
-        Running { share, at_most }
+        Running {
+            share,
+            none,
+            at_most,
+        }
     }
 
     fn says_something(&self) -> bool {
@@ -198,7 +206,13 @@ impl Running {
 
     /// -ln of the likelihood. Several kinds of reading share the model error, so the one that objects most speaks for all.
     fn misfit(&self, f: f64) -> f64 {
-        let share = self.share.map_or(0.0, |(at, u)| misfit(f, at, at, u));
+        // a charge so low that no subcooling is left shows none, plus noise: it never fits worse than that
+        let share = self
+            .share
+            .map_or(0.0, |(at, u)| match misfit(f, at, at, u) {
+                normal if f < at => normal.min(self.none),
+                normal => normal,
+            });
         let censored = self.at_most.iter();
         censored
             .map(|(at, u)| misfit(f, f64::NEG_INFINITY, *at, *u))
@@ -425,11 +439,13 @@ pub fn worth_asking(
         joined(&then).map(|j| (j.low95, j.high95))
     };
     let right = Fraction::from_si(now.high95.si().min(1.0));
+    let expected = machine.subcooling.si() + machine.per_charge.si() * (right.si() - 1.0);
     let gone = 1.0 - machine.subcooling.si() / machine.per_charge.si();
     let if_right = with(Shown::Share {
         share: right,
         reading,
         model,
+        above_zero: expected / uncertainty.si(),
     })?;
     let if_none = with(Shown::AtMost {
         share: Fraction::from_si(gone),

@@ -229,6 +229,8 @@ pub enum Shown {
         reading: Fraction,
         /// Standard uncertainty of the equation.
         model: Fraction,
+        /// Subcooling over its standard uncertainty: near zero it could be none at all, and the charge far lower.
+        above_zero: f64,
     },
     /// No subcooling is left: at most this share, possibly far less.
     AtMost {
@@ -297,6 +299,7 @@ pub fn charge_share(machine: &Machine, reading: &Reading, moment: Moment) -> Sho
             share,
             reading: read,
             model,
+            above_zero: subcooling / u_subcooling.max(1e-6),
         }
     }
 }

@@ -231,6 +231,7 @@ pub fn table() -> Table {
                     share: share(0.5),
                     reading: share(0.02),
                     model: share(0.10),
+                    above_zero: 8.0,
                 }];
             }),
             &[reasons::CHARGE_CONFLICT],

@@ -47,6 +47,7 @@ fn share(value: f64) -> Shown {
         share: f(value),
         reading: f(0.02),
         model: f(0.10),
+        above_zero: 8.0,
     }
 }
 
@@ -95,6 +96,20 @@ fn without_subcooling_it_is_low_possibly_far() {
     assert!(!found.conflict);
     let odd = joined(&evidence(vec![], vec![share(0.5)])).unwrap();
     assert!(odd.conflict);
+}
+
+#[test]
+fn a_trace_of_subcooling_could_be_none() {
+    let trace = |above_zero| Shown::Share {
+        share: f(0.83),
+        reading: f(0.02),
+        model: f(0.10),
+        above_zero,
+    };
+    let found = |above_zero| joined(&evidence(vec![cost(0.0, 2.0)], vec![trace(above_zero)]));
+    // 1.2 standard uncertainties of it exclude nothing below, 4 do
+    assert!(found(1.2).unwrap().low95.si() < 0.01);
+    assert!(found(4.0).unwrap().low95.si() > 0.6);
 }
 
 #[test]

@@ -130,13 +130,20 @@ pub fn running(shown: &Shown) -> Reason {
             share,
             reading,
             model,
+            above_zero,
         } => {
+            // two standard uncertainties: noise shows that much one time in forty
+            let trace = if *above_zero < 2.0 {
+                "; so little subcooling could be none, and the charge far lower"
+            } else {
+                ""
+            };
             let u = Fraction::from_si(reading.si().hypot(model.si()));
             Reason::new(
                 CHARGE_FROM_READINGS,
                 running::SOURCE,
                 format!(
-                    "the running readings look like {} of the charge",
+                    "the running readings look like {} of the charge{trace}",
                     Interval::normal(*share, u).show_both()
                 ),
             )

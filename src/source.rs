@@ -120,6 +120,18 @@ sources! {
     SmallRemainder = "small-remainder", OwnChoice, "a remainder inside 3 % of the nameplate charge, or two standard uncertainties of the scale, is left as it is";
     HoseContent = "hose-content", OwnChoice, "Liquid left in a charging hose: bore area times length times the density of liquid at 20 degC, within 25 %";
     ZeroDrift = "zero-drift", OwnChoice, "Of what a scale's zero moved between two checks, anything from none to all lies between the readings: half of it is taken out";
+    FlowEquilibrium = "flow-homogeneous-equilibrium", Memory, "Homogeneous equilibrium flow: the largest rho sqrt(2 (h0 - h)) along the isentrope (Starkman, Schrock, Neusen & Maneely, J. Basic Eng. 86 (1964) 247)";
+    FlowOmega = "flow-omega", Memory, "Leung, AIChE J. 32 (1986) 1743: critical flow of a flashing liquid by one parameter, omega";
+    FlowLateFlash = "flow-late-flash", OwnChoice, "Liquid flashes late in a short hole: at most 0.61 sqrt(2 rho dp) of it gets through (0.61 is the sharp-edged orifice, from memory)";
+    InventoryByPhase = "inventory-by-phase", Computed, "Mass in a volume: volume times density of the phase that fills it, from the refrigerant's equation of state";
+    LostMethod = "lost-method", OwnChoice, "What an incident could have cost: contents by phase, blow-down through a hole, a factor 2 (one standard deviation) on every time that was guessed, the hole never narrower than a factor 3 (docs/DESIGN.md)";
+    IdleAir = "idle-air", CommonPractice, "Idle pressure above saturation at the outdoor coil's temperature is air or a warmer liquid; Dalton's law gives the air";
+    IdleNoise = "idle-noise", OwnChoice, "1 degF is about 4 psi of R-410A, so an excess under 5 psi proves nothing";
+    RunningCharge = "running-charge", Memory, "Li & Braun, HVAC&R Research 15(1) (2009): charge from subcooling and superheat; algebra, defaults 0.75, 0.73, 0.4 and the 10 % of model error from memory, tuned per machine";
+    ChargePerformance = "charge-performance", Memory, "NIST TN 1848 (2014): capacity and power against charge, form and coefficients from memory, those for too little charge in heating fitted to printed values; TXV machine, within 30 % of charge";
+    JoinedCharge = "joined-charge", OwnChoice, "Charge from several kinds of evidence: likelihoods multiplied on a grid of the charge fraction; inside the interval the likelihood is above exp(-1.96^2/2) of its largest";
+    Iec60335Rooms = "iec-60335-2-40-gg", Read, "IEC 60335-2-40 Annex GG as printed in four installation manuals: m = 2.5 LFL^1.25 h0 sqrt(A), in the 2018 edition not above 0.75 LFL h0 A";
+    Iec60335SmallCharge = "iec-60335-2-40-m1", Memory, "IEC 60335-2-40: below m1, 6 m3 (A2L) or 4 m3 (A3) times LFL, no room size is asked for; 6 m3 x LFL = 1.84 kg of R-32 is printed in a manual";
     NemaMg1 = "nema-mg-1", Memory, "NEMA MG 1: motors run at their nameplate voltage within 10 %";
     CecRa32 = "cec-ra3.2-2008", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, installer's limits";
     CecRa32Verifier = "cec-ra3.2-2008-verifier", Read, "California Energy Commission, Reference Residential Appendix RA3.2 (2008): charge verification, verifier's limits";

@@ -1,14 +1,22 @@
 //! *charge*: is the right mass in?
 //!
-//! The line-length adjustment with its arithmetic, physics beside the maker's factor, and what was weighed in.
+//! The line-length adjustment with its arithmetic, physics beside the maker's factor, and what was weighed in; what an
+//! incident could have cost ([`lost`]), the check at rest for air ([`idle`]), the charge from running readings
+//! ([`running`]), all of it together ([`joined`]) with what it costs ([`performance`]), and the room for it ([`room`]).
 
 mod arithmetic;
 mod assess;
 mod criteria;
+pub mod idle;
 mod input;
+pub mod joined;
+pub mod lost;
+pub mod performance;
 mod plan;
 mod printed;
 pub mod reasons;
+pub mod room;
+pub mod running;
 #[cfg(test)]
 mod tests;
 mod weighing;

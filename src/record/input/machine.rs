@@ -8,7 +8,7 @@ use crate::fluid::Refrigerant;
 use crate::physics::cycle::{
     MeteringDevice as Device, MeteringKind, MeteringPlace, Mode as Direction,
 };
-use crate::quantity::{Measured, Origin, PressureDiff, Quantity, Temperature, Voltage, unit};
+use crate::quantity::{Measured, Origin, PressureDiff, Quantity, Temperature, Voltage};
 use crate::record::{
     Answer, AsTyped, Compressor, CompressorSpeed, Event, LiquidTap, LogFile, MeteringDevice, Mode,
     Person, Reading, Record, StartChecked,

@@ -63,7 +63,7 @@ fn after(incident: Incident) -> Finding {
 /// Inputs that say every code.
 pub fn table() -> Table {
     let what = || "2026-05-04".to_string();
-    vec![
+    let mut table: Table = vec![
         (
             "nothing weighed yet, at half of what the bore asks for",
             judged(|_| {}),
@@ -150,5 +150,7 @@ pub fn table() -> Table {
             judged(|i| i.metering = None),
             &[reasons::METERING_ASKED],
         ),
-    ]
+    ];
+    table.extend(super::amounts::table());
+    table
 }

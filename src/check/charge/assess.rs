@@ -85,6 +85,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
             remainder: interval,
             left_as_it_is,
             beside,
+            inside: None,
         }),
         ..Finding::plain(Stage::Charge, outcome, reasons)
     }

@@ -2,13 +2,15 @@
 //!
 //! The line-length adjustment with its arithmetic, physics beside the maker's factor, and what was weighed in; what an
 //! incident could have cost ([`lost`]), the check at rest for air ([`idle`]), the charge from running readings
-//! ([`running`]), all of it together ([`joined`]) with what it costs ([`performance`]), and the room for it ([`room`]).
+//! ([`running`]), all of it together ([`joined`]) with what it costs ([`performance`]), the finding after an incident ([`inside`]), and the
+//! room for it ([`room`]).
 
 mod arithmetic;
 mod assess;
 mod criteria;
 pub mod idle;
 mod input;
+pub mod inside;
 pub mod joined;
 pub mod lost;
 pub mod performance;
@@ -26,6 +28,7 @@ pub use arithmetic::{
 };
 pub use assess::assess;
 pub use criteria::Criteria;
+pub use inside::{Before, Inside, InsideError, Known, assess_known};
 pub use input::{Accessory, Incident, Input, LineLabel, Run, Shipped, Tubes};
 pub use plan::{Cylinder, Plan, PlanError, Start, plan};
 pub use printed::{Printed, printed_for};
@@ -55,6 +58,8 @@ pub struct Detail {
     pub left_as_it_is: Mass,
     /// Physics beside each run's factor, where the tubes are known.
     pub beside: Vec<BesideFactor>,
+    /// The mass inside after an incident; none without one.
+    pub inside: Option<inside::Inside>,
 }
 
 /// Shown where the step is.

@@ -115,6 +115,10 @@ pub const CODES: &[(&str, &str)] = &[
         "evidence of the mass inside does not fit together",
     ),
     (CHARGE_COSTS, "what the charge costs in capacity and COP"),
+    (
+        AMOUNTS_ASSUMED,
+        "what was assumed for the cost of an incident, as nobody said it",
+    ),
     (ROOM_FREE, "no room size is asked for"),
     (ROOM_ASKED, "a question comes before any room size"),
     (ROOM_ENOUGH, "the room is large enough for the charge"),
@@ -189,6 +193,8 @@ pub const TECHNICIAN_WEIGHED: &str = "technician-weighed";
 pub const CHARGE_CONFLICT: &str = "charge-evidence-conflict";
 /// What the charge costs in capacity and COP.
 pub const CHARGE_COSTS: &str = "charge-costs";
+/// What was assumed for the cost of an incident.
+pub const AMOUNTS_ASSUMED: &str = "amounts-assumed";
 /// No room size is asked for.
 pub const ROOM_FREE: &str = "room-size-not-asked";
 /// A question comes before any room size.

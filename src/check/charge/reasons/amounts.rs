@@ -205,6 +205,12 @@ pub fn costs(cost: &Cost) -> Reason {
     )
 }
 
+/// What was assumed for the cost of an incident, as nobody said it.
+pub fn assumed(what: &[&'static str]) -> Option<Reason> {
+    let text = format!("assumed, as nothing is stated: {}", what.join("; "));
+    (!what.is_empty()).then(|| Reason::new(AMOUNTS_ASSUMED, lost::SOURCE, text))
+}
+
 /// Whether the room is large enough.
 pub fn room(room: &Room) -> Reason {
     let least = |area: &Area| format!("at least {} of floor", both(*area));

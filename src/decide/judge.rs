@@ -5,10 +5,10 @@ use super::{Case, Decision, Shown, decide};
 use crate::check::dry::DryError;
 use crate::check::run::RunError;
 use crate::check::tight::TightError;
-use crate::check::{Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight};
+use crate::check::{Detail, Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight};
 use crate::quantity::UnitSystem;
 use crate::record::{
-    Applies, Event, EventBody, Evidence, InputError, JointResult, Record, Route, coverage,
+    Answer, Applies, Event, EventBody, Evidence, InputError, JointResult, Record, Route, coverage,
 };
 
 /// Why a record cannot be judged.
@@ -17,6 +17,9 @@ pub enum JudgeError {
     /// The inputs of a check.
     #[error(transparent)]
     Input(#[from] InputError),
+    /// The mass inside after an incident.
+    #[error(transparent)]
+    Charge(#[from] charge::InsideError),
     /// A standing pressure test.
     #[error("event {number}: {error}")]
     Tight {
@@ -183,15 +186,42 @@ fn charge_finding(
         }
     }
     let finding = match record.charge_input(events)? {
-        Some(input) => charge::assess(&input, &charge::Criteria::default()),
+        Some(input) => {
+            let known = record.charge_known(events, &input)?;
+            charge::assess_known(&input, &known, &charge::Criteria::default())?
+        }
         None => evidence::facts_missing(),
     };
-    let voided = last.and_then(|e| Some((&e.voided, &record.events[e.voided_by()?])));
+    let reckoned = matches!(&finding.detail, Detail::Charge(detail) if detail.inside.is_some());
+    let voided = last.and_then(|e| {
+        let by = if reckoned {
+            touched_besides(record, &record.events[e.event])?
+        } else {
+            e.voided_by()?
+        };
+        Some((&e.voided, &record.events[by]))
+    });
     Ok(match voided {
         Some((segments, by)) if matches!(finding.outcome, Outcome::Pass | Outcome::Fail) => {
             evidence::out_of_date(finding, by, segments)
         }
         _ => finding,
+    })
+}
+
+/// The first event after a weighing that touches the charge and that the mass inside does not reckon with, as it does
+/// with incidents.
+fn touched_besides(record: &Record, weighed: &Event) -> Option<usize> {
+    coverage::in_order(&record.events).into_iter().find(|&at| {
+        let event = &record.events[at];
+        let reckoned = match &event.body {
+            EventBody::Released(_) => true,
+            EventBody::Opened(opened) => opened.held_refrigerant == Answer::Yes,
+            _ => false,
+        };
+        let later = (event.at, event.number) > (weighed.at, weighed.number);
+        let touches = coverage::voids(&event.body, &record.lineset);
+        later && !reckoned && touches.iter().any(|void| void.stage == Stage::Charge)
     })
 }
 

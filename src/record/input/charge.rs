@@ -13,6 +13,11 @@ use crate::record::{
 /// Limit of error of a scale that nothing is stated about (California RA3.2.2.2, `charge_verification`).
 const SCALE_LIMIT_OZ: f64 = 0.5;
 
+/// The same as a mass.
+pub(super) fn scale_limit() -> Mass {
+    Mass::of(SCALE_LIMIT_OZ, unit::OUNCE_MASS)
+}
+
 /// The runs with what the nameplate charge includes for all of them together.
 struct Runs {
     each: Vec<charge::Run>,
@@ -198,7 +203,7 @@ impl Record {
     }
 
     fn weighing(&self, event: &Event, weighed: &Weighed) -> Result<Weighing, InputError> {
-        let limit = Mass::of(SCALE_LIMIT_OZ, unit::OUNCE_MASS);
+        let limit = scale_limit();
         let read = |mass: &AsTyped<Mass>| {
             self.measured(event, weighed.scale.as_deref(), mass.value(), limit)
         };

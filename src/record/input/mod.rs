@@ -2,9 +2,12 @@
 
 mod charge;
 mod holds;
+mod incident;
 mod joints;
 mod machine;
 mod running;
+
+pub use incident::valves_at;
 
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};

@@ -66,6 +66,9 @@ const OWNED: [Segment; 3] = [
     Segment::IndoorCoil,
 ];
 
+/// What a charge fills.
+const FILLED: [Segment; 4] = coverage::CIRCUIT;
+
 /// Judges a record: `record -> input -> assess -> decide`.
 pub fn judge(record: &Record, units: UnitSystem) -> Result<Judgement, JudgeError> {
     let route = Route::of(&record.lineset, &record.events);
@@ -193,14 +196,14 @@ fn charge_finding(
         None => evidence::facts_missing(),
     };
     let reckoned = matches!(&finding.detail, Detail::Charge(detail) if detail.inside.is_some());
-    let voided = last.and_then(|e| {
-        let by = if reckoned {
-            touched_besides(record, &record.events[e.event])?
-        } else {
-            e.voided_by()?
-        };
-        Some((&e.voided, &record.events[by]))
-    });
+    if reckoned {
+        let besides = touched_besides(record, last.map(|e| &record.events[e.event]));
+        return Ok(match besides {
+            Some(by) => evidence::out_of_date(finding, &record.events[by], &FILLED.map(|s| (s, by))),
+            None => finding,
+        });
+    }
+    let voided = last.and_then(|e| Some((&e.voided, &record.events[e.voided_by()?])));
     Ok(match voided {
         Some((segments, by)) if matches!(finding.outcome, Outcome::Pass | Outcome::Fail) => {
             evidence::out_of_date(finding, by, segments)
@@ -209,20 +212,25 @@ fn charge_finding(
     })
 }
 
-/// The first event after a weighing that touches the charge and that the mass inside does not reckon with, as it does
-/// with incidents.
-fn touched_besides(record: &Record, weighed: &Event) -> Option<usize> {
-    coverage::in_order(&record.events).into_iter().find(|&at| {
-        let event = &record.events[at];
-        let reckoned = match &event.body {
-            EventBody::Released(_) => true,
-            EventBody::Opened(opened) => opened.held_refrigerant == Answer::Yes,
-            _ => false,
-        };
-        let later = (event.at, event.number) > (weighed.at, weighed.number);
-        let touches = coverage::voids(&event.body, &record.lineset);
-        later && !reckoned && touches.iter().any(|void| void.stage == Stage::Charge)
-    })
+/// The first event after the last weighing, or else after the first incident, that touches the charge and that the mass
+/// inside does not reckon with, as it does with incidents.
+fn touched_besides(record: &Record, weighed: Option<&Event>) -> Option<usize> {
+    let incident = |event: &Event| match &event.body {
+        EventBody::Released(_) => true,
+        EventBody::Opened(opened) => opened.held_refrigerant == Answer::Yes,
+        _ => false,
+    };
+    let order = coverage::in_order(&record.events);
+    let in_order = || order.iter().map(|&at| (at, &record.events[at]));
+    let key = |event: &Event| (event.at, event.number);
+    let from = weighed.or_else(|| in_order().map(|(_, e)| e).find(|e| incident(e)))?;
+    in_order()
+        .find(|(_, event)| {
+            let touches = coverage::voids(&event.body, &record.lineset);
+            let charge = touches.iter().any(|void| void.stage == Stage::Charge);
+            key(event) > key(from) && charge && !incident(event)
+        })
+        .map(|(at, _)| at)
 }
 
 /// The finding of the latest evidence, out of date where a later event touched it.

@@ -3,6 +3,7 @@
 mod add;
 mod airflow;
 mod args;
+mod charge;
 mod cycle;
 mod dry;
 mod hissing;
@@ -92,6 +93,8 @@ enum Command {
     Steady(steady::Args),
     /// Line-length adjustment of the charge, with its arithmetic
     LineCharge(Box<line_charge::Args>),
+    /// How much is in, how much could be gone, whether it matters, and what next
+    Charge(charge::Args),
     /// The sheet for the scale: what belongs in, what is still to be weighed in, where to stop
     WeighIn(weigh_in::Args),
     /// Print the completions of a shell
@@ -150,6 +153,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Dry(args) => dry::run(args),
         Command::Steady(args) => steady::run(args),
         Command::LineCharge(args) => line_charge::run(*args),
+        Command::Charge(args) => charge::run(args),
         Command::WeighIn(args) => weigh_in::run(args),
         Command::Completions { shell } => {
             let mut script = Vec::new();

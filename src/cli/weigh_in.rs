@@ -97,7 +97,7 @@ fn charged(events: &[&Event]) -> Option<String> {
 }
 
 /// What the facts lack, by name.
-fn lacks(record: &Record) -> String {
+pub(super) fn lacks(record: &Record) -> String {
     let equipment = &record.lineset.equipment;
     let lines = &record.lineset.line_set;
     let runs = !lines.runs.is_empty();

@@ -3,6 +3,7 @@
 //! A renderer computes nothing: what it shows stands in the sheet.
 
 mod assemble;
+pub mod charge;
 mod diagram;
 pub mod figure;
 #[cfg(feature = "report")]

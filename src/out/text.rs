@@ -1,5 +1,6 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
+mod charge;
 mod page;
 mod preview;
 mod running;
@@ -9,6 +10,7 @@ mod verified;
 mod weigh_in;
 mod why;
 
+pub use charge::charge;
 pub use preview::{before_report, preview};
 pub use running::running;
 pub use steady::steady;

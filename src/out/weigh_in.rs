@@ -105,7 +105,7 @@ fn command(hose: bool) -> String {
 }
 
 /// A mass as a scale shows it: whole grams, or pounds and tenths of ounces.
-fn fine(mass: Mass, units: UnitSystem) -> String {
+pub(super) fn fine(mass: Mass, units: UnitSystem) -> String {
     let grams = mass.in_unit(unit::GRAM).round();
     let tenths = (10.0 * mass.in_unit(unit::OUNCE_MASS)).round();
     let sign = match units {
@@ -129,7 +129,7 @@ fn fine(mass: Mass, units: UnitSystem) -> String {
 }
 
 /// The same with its sign always.
-fn signed(mass: Mass, units: UnitSystem) -> String {
+pub(super) fn signed(mass: Mass, units: UnitSystem) -> String {
     let text = fine(mass, units);
     if text.starts_with('-') {
         text

@@ -26,7 +26,7 @@ const FILLED_LIMIT: f64 = 0.01;
 const WORKED: f64 = 0.05;
 /// Standard uncertainty of one reading of subcooling with clamps alone, K; likewise.
 const ONE_READING: f64 = 1.0;
-/// Below this share of what belongs in it must not be left so (design of the *charge* stage).
+/// Below this share of what belongs in it must not be left so; likewise.
 pub const LEFT_SO: f64 = 0.9;
 
 /// What a record knows of the mass inside beyond what was weighed.

@@ -20,19 +20,7 @@ pub fn weigh_in(sheet: &WeighInSheet, style: Style) -> String {
     page.verbatim("  ", &format!("{record}{invented}, {refrigerant}"));
 
     page.heading("What belongs in");
-    let width = |part: fn(&WeighInRow) -> &str| {
-        let widths = sheet.rows.iter().map(|row| part(row).chars().count());
-        widths.max().unwrap_or(0)
-    };
-    let (label, mass) = (width(|r| &r.label), width(|r| &r.mass));
-    for row in &sheet.rows {
-        let mark = if row.sum { "= " } else { "  " };
-        let line = format!(
-            "{mark}{:<label$}  {:>mass$}  {}",
-            row.label, row.mass, row.how
-        );
-        page.verbatim("", line.trim_end());
-    }
+    arithmetic(&mut page, &sheet.rows);
     if !sheet.scale.is_empty() {
         page.heading("On the scale");
         for (name, value) in &sheet.scale {
@@ -55,4 +43,21 @@ pub fn weigh_in(sheet: &WeighInSheet, style: Style) -> String {
     }
     cited(&mut page, &sources);
     page.text
+}
+
+/// Lines of arithmetic in columns; a sum has its mark.
+pub(super) fn arithmetic(page: &mut Page, rows: &[WeighInRow]) {
+    let width = |part: fn(&WeighInRow) -> &str| {
+        let widths = rows.iter().map(|row| part(row).chars().count());
+        widths.max().unwrap_or(0)
+    };
+    let (label, mass) = (width(|r| &r.label), width(|r| &r.mass));
+    for row in rows {
+        let mark = if row.sum { "= " } else { "  " };
+        let line = format!(
+            "{mark}{:<label$}  {:>mass$}  {}",
+            row.label, row.mass, row.how
+        );
+        page.verbatim("", line.trim_end());
+    }
 }

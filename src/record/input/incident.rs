@@ -178,7 +178,7 @@ impl Record {
                 standard_uncertainty: Mass::from_si(0.0),
                 origin: Origin::Unit,
             }),
-            isolated: self.isolated(way.segments, input, &mut assume)?,
+            isolated: self.isolated(events, way, input, &mut assume)?,
             valves,
             hiss,
             ended,
@@ -196,7 +196,8 @@ impl Record {
     /// their own couplings until they are made up.
     fn isolated(
         &self,
-        segments: &[Segment],
+        events: &[&Event],
+        way: &Way,
         input: &Input,
         assume: &mut impl FnMut(&'static str),
     ) -> Result<Vec<Part>, InputError> {
@@ -235,7 +236,10 @@ impl Record {
             Some(LineLabel::Mass(mass)) => Some(mass),
             _ => None,
         };
-        let separate = lines.connection == Connection::PreChargedCouplings;
+        let segments = way.segments;
+        let made_up = |e: &&Event| matches!(e.body, EventBody::JointMade(_));
+        let separate = lines.connection == Connection::PreChargedCouplings
+            && !events[..way.at].iter().any(made_up);
         let holds_all = label.filter(|_| separate && segments.len() == 1);
         let parts = [
             (Segment::LiquidLine, liquid, Holds::NotKnown),

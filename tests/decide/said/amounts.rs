@@ -163,6 +163,11 @@ pub fn table() -> Table {
             &[reasons::COULD_BE_GONE, reasons::WOULD_NARROW],
         ),
         (
+            "nothing stated of the indoor coil",
+            finding(amounts::assumed(&["an indoor coil"]).into_iter().collect()),
+            &[reasons::AMOUNTS_ASSUMED],
+        ),
+        (
             "half of saturation",
             at_rest(120.0),
             &[reasons::ONLY_VAPOUR],

@@ -6,8 +6,8 @@ use crate::check::{Detail, Finding, Outcome, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::record::{
     Answer, Connection, Direction, Event, EventBody, JointKind, JointResult, LineSet, LineState,
-    Moment, Person, Position, ReleaseEnd, RepairMethod, Route, TechnicianVisit,
-    coverage, valves_at,
+    Moment, Person, Position, ReleaseEnd, RepairMethod, Route, TechnicianVisit, coverage,
+    valves_at,
 };
 
 /// A line set as the rules see it.

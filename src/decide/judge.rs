@@ -5,7 +5,9 @@ use super::{Case, Decision, Shown, decide};
 use crate::check::dry::DryError;
 use crate::check::run::RunError;
 use crate::check::tight::TightError;
-use crate::check::{Detail, Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight};
+use crate::check::{
+    Detail, Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight,
+};
 use crate::quantity::UnitSystem;
 use crate::record::{
     Answer, Applies, Event, EventBody, Evidence, InputError, JointResult, Record, Route, coverage,
@@ -17,9 +19,6 @@ pub enum JudgeError {
     /// The inputs of a check.
     #[error(transparent)]
     Input(#[from] InputError),
-    /// The mass inside after an incident.
-    #[error(transparent)]
-    Charge(#[from] charge::InsideError),
     /// A standing pressure test.
     #[error("event {number}: {error}")]
     Tight {
@@ -191,7 +190,7 @@ fn charge_finding(
     let finding = match record.charge_input(events)? {
         Some(input) => {
             let known = record.charge_known(events, &input)?;
-            charge::assess_known(&input, &known, &charge::Criteria::default())?
+            charge::assess_known(&input, &known, &charge::Criteria::default())
         }
         None => evidence::facts_missing(),
     };
@@ -199,7 +198,9 @@ fn charge_finding(
     if reckoned {
         let besides = touched_besides(record, last.map(|e| &record.events[e.event]));
         return Ok(match besides {
-            Some(by) => evidence::out_of_date(finding, &record.events[by], &FILLED.map(|s| (s, by))),
+            Some(by) => {
+                evidence::out_of_date(finding, &record.events[by], &FILLED.map(|s| (s, by)))
+            }
             None => finding,
         });
     }

@@ -86,7 +86,7 @@ impl ChargeSheet {
             refrigerant: input.refrigerant,
             outcome: finding.outcome,
             answer: answer(finding, shown, units),
-            matters: shown.map_or(Vec::new(), |inside| matters(inside, belongs_in)),
+            matters: shown.map_or(Vec::new(), matters),
             may_run: may_run(decision, shown),
             next: decision
                 .next
@@ -122,7 +122,7 @@ fn answer(finding: &Finding, inside: Option<&Inside>, units: UnitSystem) -> Stri
     words.or_else(first).unwrap_or_default()
 }
 
-fn matters(inside: &Inside, belongs_in: Mass) -> Vec<String> {
+fn matters(inside: &Inside) -> Vec<String> {
     let mut list = Vec::new();
     if inside.air {
         list.push(
@@ -144,10 +144,7 @@ fn matters(inside: &Inside, belongs_in: Mass) -> Vec<String> {
         Err(error) => error.to_string(),
     };
     list.push(format!("cooling, about: {}", words(&inside.cost.estimate)));
-    // with nothing between both ends there is only one to tell of
-    if inside.joined.low95 < inside.joined.estimate && belongs_in.si() > 0.0 {
-        list.push(format!("at the low end: {}", words(&inside.cost.low95)));
-    }
+    list.push(format!("at the low end: {}", words(&inside.cost.low95)));
     list
 }
 
@@ -172,11 +169,13 @@ fn brings(
     decision: &Decision,
     units: UnitSystem,
 ) -> Vec<String> {
-    let Some(inside) = inside.filter(|_| decision.verdict >= Verdict::Call) else {
-        return decision
-            .grounds
-            .first()
-            .map_or(Vec::new(), |g| g.bring.iter().map(|b| b.to_string()).collect());
+    if decision.verdict < Verdict::Call {
+        return Vec::new();
+    }
+    let Some(inside) = inside else {
+        let leading = decision.grounds.first();
+        let asked = leading.map_or(&[][..], |ground| &ground.bring[..]);
+        return asked.iter().map(|thing| thing.to_string()).collect();
     };
     let missing = inside.joined.missing();
     let mass = |si: f64| fine(Mass::from_si(si), units);

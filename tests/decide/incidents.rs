@@ -77,7 +77,10 @@ fn looked_at(record: &Record) -> Vec<EventBody> {
 
 fn charge(judgement: &Judgement) -> (&Finding, &Inside) {
     let found = judgement.findings.iter();
-    let finding = found.into_iter().find(|f| f.stage == Stage::Charge).unwrap();
+    let finding = found
+        .into_iter()
+        .find(|f| f.stage == Stage::Charge)
+        .unwrap();
     let Detail::Charge(detail) = &finding.detail else {
         panic!("{finding:#?}")
     };
@@ -96,13 +99,22 @@ fn hardly_any_gone_may_run_until_it_is_weighed() {
     bodies.extend(looked_at(&record));
     let judgement = with(&record, bodies);
     let (finding, inside) = charge(&judgement);
-    assert_eq!(finding.outcome, Outcome::Undecided, "{:#?}", finding.reasons);
+    assert_eq!(
+        finding.outcome,
+        Outcome::Undecided,
+        "{:#?}",
+        finding.reasons
+    );
     assert!(inside.joined.low95.si() > 0.9, "{inside:#?}");
     assert!(inside.joined.high95.si() < 1.02, "{inside:#?}");
     let decision = &judgement.decision;
     assert_eq!(decision.verdict, Verdict::Call);
     assert_eq!(codes(&judgement)[0], "call-charge-lost-little");
-    assert_eq!(decision.meanwhile, Meanwhile::RunWithStopSigns, "{decision:#?}");
+    assert_eq!(
+        decision.meanwhile,
+        Meanwhile::RunWithStopSigns,
+        "{decision:#?}"
+    );
 }
 
 #[test]
@@ -132,7 +144,10 @@ fn what_is_not_reckoned_with_leaves_it_off() {
         bodies.extend(looked_at(&record));
         let judgement = with(&record, bodies);
         assert_ne!(charge(&judgement).0.outcome, Outcome::Pass);
-        assert!(judgement.decision.meanwhile >= Meanwhile::LeaveOff, "{more:?}");
+        assert!(
+            judgement.decision.meanwhile >= Meanwhile::LeaveOff,
+            "{more:?}"
+        );
     }
 }
 

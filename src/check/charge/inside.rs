@@ -8,7 +8,7 @@ use super::joined::{
 use super::lost::{Circuit, Escape, Lost, lost};
 use super::performance::Air;
 use super::reasons::{self, amounts};
-use super::running::{Machine, Moment, Reading, Shown, charge_share};
+use super::running::{Machine, Moment, Reading, Shown, Void, charge_share};
 use super::{Criteria, Detail, Input, Shipped, assess};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason};
 use crate::fluid::Refrigerant;
@@ -40,6 +40,8 @@ pub struct Known {
     pub air: bool,
     /// The machine as rated, where its readings follow the charge.
     pub machine: Option<Machine>,
+    /// Why readings of this machine say nothing about its charge, where that is known beforehand.
+    pub void: Option<Void>,
     /// Whole running readings since the last incident.
     pub readings: Vec<(Reading, Moment)>,
     /// What a technician recovered after the last incident.
@@ -150,11 +152,12 @@ pub fn inside(
     let lost = one_after_another(&before, &known.escapes)?;
     // air inside moves every reading
     let readings = known.readings.iter().filter(|_| !known.air);
-    let running: Vec<Shown> = known.machine.map_or(Vec::new(), |machine| {
+    let mut running: Vec<Shown> = known.machine.map_or(Vec::new(), |machine| {
         readings
             .map(|(reading, moment)| charge_share(&machine, reading, *moment))
             .collect()
     });
+    running.extend(known.void.map(Shown::Void));
     let evidence = Evidence {
         due,
         before: before.clone(),
@@ -253,19 +256,20 @@ fn one_after_another(before: &Measured<Mass>, escapes: &[Escape]) -> Result<Vec<
 ///
 /// *pass*: all of the 95 % interval lies within 3 % of the nameplate charge, what was weighed in was right and no air has
 /// to be assumed; *fail*: all of it lies outside; else *undecided*, with the interval. Without an incident nothing
-/// changes.
-pub fn assess_known(
-    input: &Input,
-    known: &Known,
-    criteria: &Criteria,
-) -> Result<Finding, InsideError> {
+/// changes, and where the mass inside cannot be told the finding says why.
+pub fn assess_known(input: &Input, known: &Known, criteria: &Criteria) -> Finding {
     let mut finding = assess(input, criteria);
-    let Some(inside) = inside(input, known, criteria)? else {
-        return Ok(finding);
-    };
     if finding.says(reasons::IMPOSSIBLE) {
-        return Ok(finding);
+        return finding;
     }
+    let inside = match inside(input, known, criteria) {
+        Ok(Some(inside)) => inside,
+        Ok(None) => return finding,
+        Err(error) => {
+            finding.reasons.push(amounts::not_told(&error));
+            return finding;
+        }
+    };
     finding.outcome = outcome(input, &inside, criteria);
     let rest = finding.reasons.split_off(input.incidents.len());
     let incidents = std::mem::take(&mut finding.reasons);
@@ -286,7 +290,7 @@ pub fn assess_known(
             ..detail.clone()
         };
     }
-    Ok(finding)
+    finding
 }
 
 fn outcome(input: &Input, inside: &Inside, criteria: &Criteria) -> Outcome {

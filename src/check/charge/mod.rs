@@ -28,8 +28,8 @@ pub use arithmetic::{
 };
 pub use assess::assess;
 pub use criteria::Criteria;
-pub use inside::{Before, Inside, InsideError, Known, assess_known};
 pub use input::{Accessory, Incident, Input, LineLabel, Run, Shipped, Tubes};
+pub use inside::{Before, Inside, InsideError, Known, assess_known};
 pub use plan::{Cylinder, Plan, PlanError, Start, plan};
 pub use printed::{Printed, printed_for};
 pub use weighing::{

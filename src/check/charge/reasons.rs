@@ -119,6 +119,7 @@ pub const CODES: &[(&str, &str)] = &[
         AMOUNTS_ASSUMED,
         "what was assumed for the cost of an incident, as nobody said it",
     ),
+    (NOT_TOLD, "why the mass inside cannot be told"),
     (ROOM_FREE, "no room size is asked for"),
     (ROOM_ASKED, "a question comes before any room size"),
     (ROOM_ENOUGH, "the room is large enough for the charge"),
@@ -195,6 +196,8 @@ pub const CHARGE_CONFLICT: &str = "charge-evidence-conflict";
 pub const CHARGE_COSTS: &str = "charge-costs";
 /// What was assumed for the cost of an incident.
 pub const AMOUNTS_ASSUMED: &str = "amounts-assumed";
+/// Why the mass inside cannot be told.
+pub const NOT_TOLD: &str = "mass-inside-not-told";
 /// No room size is asked for.
 pub const ROOM_FREE: &str = "room-size-not-asked";
 /// A question comes before any room size.

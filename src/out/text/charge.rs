@@ -45,7 +45,10 @@ pub fn charge(sheet: &ChargeSheet, style: Style) -> String {
     page.heading("What belongs in, and what could be there");
     arithmetic(&mut page, &sheet.rows);
     for cost in &sheet.cost {
-        page.heading(&format!("What the incident could have cost: {}", cost.range));
+        page.heading(&format!(
+            "What the incident could have cost: {}",
+            cost.range
+        ));
         page.list(cost.bounds.iter().map(String::as_str));
     }
     if !sheet.assumed.is_empty() {

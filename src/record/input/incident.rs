@@ -5,13 +5,12 @@ use super::charge::scale_limit;
 use super::joints::tube;
 use super::machine::metering;
 use crate::check::charge::lost::{Circuit, Ended, Escape, Holds, Part, Passed, Timed, TimedBy};
-use crate::check::charge::running::{Machine, Moment, Reading as Shown, Speed};
+use crate::check::charge::running::{Machine, Moment, Reading as Shown, Speed, Void};
 use crate::check::charge::{Before, Input, Known, LineLabel, lost};
 use crate::check::{Detail, Outcome, Segment, run};
 use crate::physics::cycle::{MeteringKind, MeteringPlace};
 use crate::quantity::{
-    Duration, Mass, Measured, Origin, Quantity, Temperature,
-    TemperatureDiff, Volume, unit,
+    Duration, Mass, Measured, Origin, Quantity, Temperature, TemperatureDiff, Volume, unit,
 };
 use crate::record::{
     Answer, AsTyped, Compressor, CompressorSpeed, Connection, Event, EventBody, LineState, Mode,
@@ -74,7 +73,8 @@ impl Record {
     /// `events`: in the order in which they happened; `input`: what [`Record::charge_input`] gives. A technician's charge
     /// begins anew. Times count as guesses.
     pub fn charge_known(&self, events: &[&Event], input: &Input) -> Result<Known, InputError> {
-        let charged = |e: &&Event| matches!(&e.body, EventBody::TechnicianVisit(v) if v.charged.is_some());
+        let charged =
+            |e: &&Event| matches!(&e.body, EventBody::TechnicianVisit(v) if v.charged.is_some());
         let from = events.iter().rposition(charged);
         let since = from.map_or(0, |at| at + 1);
         let recovered = events[since..].iter().find_map(|e| match &e.body {
@@ -104,6 +104,7 @@ impl Record {
             escapes,
             air: air_since(&events[since..]),
             machine,
+            void: self.readings_void(),
             readings,
             recovered: recovered.map(weighed_by_technician),
             assumed,
@@ -163,7 +164,11 @@ impl Record {
             assume("times as guesses, a factor 2 either way");
         }
         let seen: Vec<lost::Seen> = way.released.map_or(Vec::new(), |released| {
-            released.seen.iter().filter_map(|s| at_the_hole(*s)).collect()
+            released
+                .seen
+                .iter()
+                .filter_map(|s| at_the_hole(*s))
+                .collect()
         });
         Ok(Escape {
             refrigerant: input.refrigerant,
@@ -247,7 +252,9 @@ impl Record {
             (Segment::IndoorCoil, coil, Holds::NotKnown),
         ];
         let named = |segment: &Segment| {
-            !separate || segments.contains(segment) || segments.iter().all(|s| !LINE_SIDE.contains(s))
+            !separate
+                || segments.contains(segment)
+                || segments.iter().all(|s| !LINE_SIDE.contains(s))
         };
         Ok(parts
             .into_iter()
@@ -289,19 +296,31 @@ impl Record {
         }))
     }
 
+    /// Why readings of this machine say nothing about its charge, where the facts say so.
+    fn readings_void(&self) -> Option<Void> {
+        let equipment = &self.lineset.equipment;
+        let outdoors = metering(self.lineset.line_set.metering_device)
+            .is_some_and(|device| device.place == MeteringPlace::Outdoors);
+        if equipment.accumulator == Answer::Yes {
+            Some(Void::Accumulator)
+        } else {
+            outdoors.then_some(Void::TwoPhaseLine)
+        }
+    }
+
     /// The machine as rated where its readings follow the charge, and the latest whole reading since.
+    ///
+    /// Where nobody said whether an accumulator is fitted nothing is taken from readings: most heat pumps have one.
     fn running_since(
         &self,
         events: &[&Event],
     ) -> Result<(Option<Machine>, Vec<(Shown, Moment)>), InputError> {
         let equipment = &self.lineset.equipment;
-        let Some(device) = metering(self.lineset.line_set.metering_device) else {
+        let device = metering(self.lineset.line_set.metering_device);
+        let rated = equipment.target_subcooling.as_ref().map(AsTyped::value);
+        let (Some(device), Some(subcooling)) = (device, rated) else {
             return Ok((None, Vec::new()));
         };
-        let Some(subcooling) = equipment.target_subcooling.as_ref().map(AsTyped::value) else {
-            return Ok((None, Vec::new()));
-        };
-        // readings of a machine with an accumulator do not follow its charge, and most heat pumps have one
         if equipment.accumulator != Answer::No || device.place == MeteringPlace::Outdoors {
             return Ok((None, Vec::new()));
         }
@@ -313,23 +332,21 @@ impl Record {
             Some((event, reading)) => self.whole(event, reading)?,
             None => None,
         };
-        let free = equipment.compressor != Some(Compressor::Fixed)
-            && equipment.compressor != Some(Compressor::TwoStage);
-        Ok(match read {
-            Some(read) => {
-                let superheat = match device.kind {
-                    MeteringKind::FixedOrifice => read.target_superheat,
-                    _ => Some(TemperatureDiff::from_si(RATED_SUPERHEAT)),
-                };
-                let machine = superheat.map(|sh| Machine::rated(subcooling, sh));
-                (machine, vec![(read.shown, read.moment)])
-            }
-            None if free || device.kind == MeteringKind::FixedOrifice => (None, Vec::new()),
-            None => {
-                let superheat = TemperatureDiff::from_si(RATED_SUPERHEAT);
-                (Some(Machine::rated(subcooling, superheat)), Vec::new())
-            }
-        })
+        let orifice = device.kind == MeteringKind::FixedOrifice;
+        let one_speed = matches!(
+            equipment.compressor,
+            Some(Compressor::Fixed | Compressor::TwoStage)
+        );
+        let held = Some(TemperatureDiff::from_si(RATED_SUPERHEAT));
+        let superheat = match &read {
+            // a fixed orifice has another target every day
+            Some(read) if orifice => read.target_superheat,
+            Some(_) => held,
+            None => held.filter(|_| one_speed && !orifice),
+        };
+        let machine = superheat.map(|superheat| Machine::rated(subcooling, superheat));
+        let readings = read.into_iter().map(|read| (read.shown, read.moment));
+        Ok((machine, readings.collect()))
     }
 
     /// A reading with superheat and subcooling under conditions in which they mean something.
@@ -468,9 +485,8 @@ fn fed(events: &[&Event], way: &Way, ended: Ended) -> (lost::Valves, Option<Time
         Some(valves) => (Some(valves.liquid_service), Some(valves.vapour_service)),
         None => valves_at(events, way.at),
     };
-    let open = |at: (Option<Position>, Option<Position>)| {
-        [at.0, at.1].contains(&Some(Position::Open))
-    };
+    let open =
+        |at: (Option<Position>, Option<Position>)| [at.0, at.1].contains(&Some(Position::Open));
     // shut service valves do not part a hole in the outdoor unit from the charge
     if way.segments.contains(&Segment::OutdoorUnit) {
         return (lost::Valves::Open, lasted.map(guess));
@@ -483,9 +499,10 @@ fn fed(events: &[&Event], way: &Way, ended: Ended) -> (lost::Valves, Option<Time
     }
     let shut_after = shut_after(events, way.at);
     match (shut_after, ended) {
-        (Some(after), Ended::ValveShut) => {
-            (lost::Valves::Open, Some(guess(lasted.map_or(after, |l| l.max(after)))))
-        }
+        (Some(after), Ended::ValveShut) => (
+            lost::Valves::Open,
+            Some(guess(lasted.map_or(after, |l| l.max(after)))),
+        ),
         (Some(after), _) if lasted.is_none_or(|lasted| lasted > after) => {
             let rest = lasted.map(|lasted| guess(lasted - after));
             (lost::Valves::ShutAfter(guess(after)), rest)

@@ -1,7 +1,7 @@
 //! Inputs that say what an incident cost, what is inside, and what the room may take.
 
 use lineproof::check::charge::idle::{Rest, idle};
-use lineproof::check::charge::joined::{Evidence, joined, worth_asking};
+use lineproof::check::charge::joined::{Evidence, JoinError, joined, worth_asking};
 use lineproof::check::charge::lost::{Circuit, Ended, Escape, Holds, Part, Passed, Valves, lost};
 use lineproof::check::charge::performance::Air;
 use lineproof::check::charge::reasons::{self, amounts};
@@ -166,6 +166,16 @@ pub fn table() -> Table {
             "nothing stated of the indoor coil",
             finding(amounts::assumed(&["an indoor coil"]).into_iter().collect()),
             &[reasons::AMOUNTS_ASSUMED],
+        ),
+        (
+            "nothing that belongs in",
+            finding(vec![amounts::not_told(
+                &JoinError::NothingDue {
+                    due: Mass::from_si(0.0),
+                }
+                .into(),
+            )]),
+            &[reasons::NOT_TOLD],
         ),
         (
             "half of saturation",

@@ -1,6 +1,7 @@
 //! What is said of an incident's cost, of the mass inside, of air and of the room.
 
 use super::*;
+use crate::check::charge::InsideError;
 use crate::check::charge::idle::{self, AtMost, Idle, NotNow};
 use crate::check::charge::joined::{self, Cost, Joined, RestsOn, WorthAsking};
 use crate::check::charge::lost::{self, End, Lost};
@@ -209,6 +210,11 @@ pub fn costs(cost: &Cost) -> Reason {
 pub fn assumed(what: &[&'static str]) -> Option<Reason> {
     let text = format!("assumed, as nothing is stated: {}", what.join("; "));
     (!what.is_empty()).then(|| Reason::new(AMOUNTS_ASSUMED, lost::SOURCE, text))
+}
+
+/// Why the mass inside cannot be told.
+pub fn not_told(error: &InsideError) -> Reason {
+    Reason::new(NOT_TOLD, joined::SOURCE, error.to_string())
 }
 
 /// Whether the room is large enough.

@@ -219,6 +219,8 @@ fn touched_besides(record: &Record, weighed: Option<&Event>) -> Option<usize> {
     let incident = |event: &Event| match &event.body {
         EventBody::Released(_) => true,
         EventBody::Opened(opened) => opened.held_refrigerant == Answer::Yes,
+        // a recovered mass is what was inside
+        EventBody::TechnicianVisit(visit) => visit.recovered.is_some(),
         _ => false,
     };
     let order = coverage::in_order(&record.events);

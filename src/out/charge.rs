@@ -141,9 +141,12 @@ fn matters(inside: &Inside) -> Vec<String> {
                 change(cost.cop.si())
             )
         }
-        Err(error) => error.to_string(),
+        Err(_) => "not known that far from the right charge: from 70 to 130 % only".to_string(),
     };
     list.push(format!("cooling, about: {}", words(&inside.cost.estimate)));
+    if inside.cost.estimate.is_err() {
+        return list;
+    }
     list.push(format!("at the low end: {}", words(&inside.cost.low95)));
     list
 }
@@ -281,10 +284,12 @@ fn comes_from(origin: &Origin) -> String {
 
 fn cost_row(lost: &Lost, units: UnitSystem) -> CostRow {
     let of = |end: End, words: &str| -> Vec<String> {
-        lost.bounds
-            .iter()
-            .filter(|bound| bound.end == end)
-            .map(|bound| format!("{words} {}: {}", fine(bound.mass, units), bound.by.words()))
+        let parts = lost.parts(end).into_iter().enumerate();
+        parts
+            .map(|(nth, bound)| {
+                let word = if nth == 0 { words } else { "and" };
+                format!("{word} {}: {}", fine(bound.mass, units), bound.by.words())
+            })
             .collect()
     };
     let mut bounds = of(End::Low, "at least");
@@ -337,9 +342,12 @@ fn readings(finding: &Finding) -> Vec<String> {
 }
 
 fn says(finding: &Finding) -> Vec<(String, SourceId)> {
+    // without an incident the first one is the answer
+    let told = usize::from(!finding.says(reasons::COULD_BE_GONE));
     finding
         .reasons
         .iter()
+        .skip(told)
         .filter(|r| !OF_READINGS.contains(&r.code) && !ELSEWHERE.contains(&r.code))
         .map(|r| (r.text.clone(), r.source))
         .collect()

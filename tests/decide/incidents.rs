@@ -2,13 +2,71 @@
 
 use std::path::Path;
 
-use lineproof::check::charge::Inside;
+use lineproof::check::charge::lost::{Circuit, Ended, Escape, Holds, Part, Passed, Valves};
+use lineproof::check::charge::{
+    Before, Criteria, Incident, Input, Inside, Known, Shipped, assess_known,
+};
 use lineproof::check::{Detail, Finding, Outcome, Segment, Stage};
 use lineproof::decide::{Judgement, Meanwhile, Verdict, judge};
-use lineproof::quantity::{Quantity, UnitSystem};
-use lineproof::record::*;
+use lineproof::fluid::Refrigerant;
+use lineproof::quantity::{Mass, Measured, Origin, PressureAbs, Quantity, UnitSystem, unit};
+use lineproof::record::{
+    Answer, Event, EventBody, JointMethod, JointResult, Position, Record, ReleaseEnd, Released,
+    ServiceValve, TechnicianVisit, Tube, Whereabouts,
+};
 
 use super::said::world::*;
+
+/// 2 kg of R-410A, and a shut-off vapour line of 1 L that hissed until the nut was tightened.
+pub fn hissed(air: bool) -> Finding {
+    fn near<Q: Quantity>(value: f64, u: f64) -> Measured<Q> {
+        Measured {
+            value: Q::from_si(value),
+            standard_uncertainty: Q::Diff::from_si(u),
+            origin: Origin::Unit,
+        }
+    }
+    let input = Input {
+        refrigerant: Refrigerant::R410A,
+        nameplate: Mass::from_si(2.0),
+        shipped: Shipped::Charged,
+        metering: None,
+        runs: Vec::new(),
+        accessories: Vec::new(),
+        weighed_in: None,
+        incidents: vec![Incident::Released {
+            what: "2026-05-04".into(),
+        }],
+    };
+    let escape = Escape {
+        refrigerant: Refrigerant::R410A,
+        temperature: near(293.15, 2.0),
+        around: PressureAbs::of(1.0, unit::ATM),
+        circuit: Circuit::of(near(2.0, 0.02)),
+        isolated: vec![Part {
+            segment: Segment::VapourLine,
+            volume: near(1e-3, 5e-5),
+            holds: Holds::Vapour,
+        }],
+        valves: Valves::Shut,
+        hiss: None,
+        ended: Ended::Tightened,
+        passed: Passed::NotKnown,
+        seen: Vec::new(),
+        hole: None,
+    };
+    let known = Known {
+        before: Before::AsWeighed,
+        escapes: vec![escape],
+        air,
+        machine: None,
+        void: None,
+        readings: Vec::new(),
+        recovered: None,
+        assumed: Vec::new(),
+    };
+    assess_known(&input, &known, &Criteria::default())
+}
 
 /// A circuit that a technician charged by weight, with short lines of known volume.
 fn charged_by_a_technician() -> Record {

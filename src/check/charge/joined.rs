@@ -13,6 +13,8 @@ pub const SOURCE: SourceId = SourceId::JoinedCharge;
 const HIGHEST: f64 = 1.5;
 /// Steps of the grid.
 const STEPS: usize = 3000;
+/// A mass above this share of what belongs in is printed as one: the small remainder that is left as it is.
+const TELLS: f64 = 0.03;
 /// Two-sided 95 % of a normal.
 const Z95: f64 = 1.96;
 
@@ -275,7 +277,15 @@ impl Joined {
     /// "0.4 lb low, could be 0 to 0.9 lb"; an end on the other side is named: "could be 0.1 lb over to 0.5 lb low".
     pub fn words(&self, system: UnitSystem) -> String {
         let missing = self.missing();
-        let step = coarse(missing.high - missing.low, system);
+        let width = missing.high - missing.low;
+        let hidden =
+            |si: f64| coarse(width, system).rounded(si) == 0.0 && si.abs() > TELLS * self.due.si();
+        // an end that tells is never rounded to 0
+        let step = if hidden(missing.low) || hidden(missing.high) {
+            coarse(0.1 * width, system)
+        } else {
+            coarse(width, system)
+        };
         let show = |si: f64| step.show(si);
         let side = |si: f64| if si < 0.0 { "over" } else { "low" };
         let estimate = step.rounded(missing.estimate);

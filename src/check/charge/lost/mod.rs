@@ -48,6 +48,18 @@ pub struct Lost {
     pub narrows: Vec<Narrows>,
 }
 
+impl Lost {
+    /// What makes up an end; only all that was in, where that is less than what the parts come to.
+    pub fn parts(&self, end: End) -> Vec<&Bound> {
+        let of: Vec<&Bound> = self.bounds.iter().filter(|b| b.end == end).collect();
+        let all = of
+            .iter()
+            .copied()
+            .find(|b| b.by == BoundBy::AllThatWasThere);
+        all.map_or(of, |all| vec![all])
+    }
+}
+
 /// A part of one end of the interval.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bound {

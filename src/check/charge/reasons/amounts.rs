@@ -18,8 +18,7 @@ fn percent(share: Fraction) -> String {
 /// What an incident could have cost, with the bounds of both ends.
 pub fn could_be_gone(lost: &Lost) -> Reason {
     let of = |end: End| {
-        let bounds = lost.bounds.iter().filter(|b| b.end == end);
-        let words: Vec<&str> = bounds.map(|b| b.by.words()).collect();
+        let words: Vec<&str> = lost.parts(end).iter().map(|b| b.by.words()).collect();
         words.join(" and ")
     };
     Reason::new(
@@ -191,19 +190,19 @@ pub fn costs(cost: &Cost) -> Reason {
         let change = |share: Fraction| format!("{:+.0} %", 100.0 * (share.si() - 1.0));
         format!("capacity {}, COP {}", change(p.capacity), change(p.cop))
     };
-    let end = |end: &Result<Performance, performance::PerformanceError>| match end {
-        Ok(found) => words(found),
-        Err(error) => error.to_string(),
-    };
-    Reason::new(
-        CHARGE_COSTS,
-        performance::SOURCE,
-        format!(
+    let text = match (&cost.estimate, &cost.low95) {
+        (Ok(estimate), Ok(low)) => format!(
             "such a charge costs about: {}; at the low end: {}",
-            end(&cost.estimate),
-            end(&cost.low95)
+            words(estimate),
+            words(low)
         ),
-    )
+        (Ok(estimate), Err(_)) => format!(
+            "such a charge costs about: {}; the low end is too far from the right charge to tell",
+            words(estimate)
+        ),
+        (Err(error), _) => format!("what it costs is not known: {error}"),
+    };
+    Reason::new(CHARGE_COSTS, performance::SOURCE, text)
 }
 
 /// What was assumed for the cost of an incident, as nobody said it.

@@ -25,6 +25,8 @@ pub struct ChargeSheet {
     pub outcome: Outcome,
     /// The answer in words.
     pub answer: String,
+    /// The code of that answer, and where it comes from.
+    pub lead: Option<(&'static str, SourceId)>,
     /// Whether it matters.
     pub matters: Vec<String>,
     /// Whether it may run.
@@ -86,6 +88,7 @@ impl ChargeSheet {
             refrigerant: input.refrigerant,
             outcome: finding.outcome,
             answer: answer(finding, shown, units),
+            lead: finding.reasons.first().map(|r| (r.code, r.source)),
             matters: shown.map_or(Vec::new(), matters),
             may_run: may_run(decision, shown),
             next: decision
@@ -124,11 +127,6 @@ fn answer(finding: &Finding, inside: Option<&Inside>, units: UnitSystem) -> Stri
 
 fn matters(inside: &Inside) -> Vec<String> {
     let mut list = Vec::new();
-    if inside.air {
-        list.push(
-            "air must be assumed inside: that matters more than any missing charge".to_string(),
-        );
-    }
     let words = |end: &Result<Performance, PerformanceError>| match end {
         Ok(cost) => {
             let change = |share: f64| match (100.0 * (share - 1.0)).round() {
@@ -158,6 +156,9 @@ fn may_run(decision: &Decision, inside: Option<&Inside>) -> String {
         decision.how_soon.words()
     );
     match inside {
+        Some(inside) if inside.air => format!(
+            "{all}; air must be assumed inside, and that matters more than any missing charge"
+        ),
         Some(inside) if inside.may_be_left_so() => format!(
             "{all}; by its charge alone it may run with stop signs until somebody weighs it"
         ),

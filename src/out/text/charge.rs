@@ -3,19 +3,33 @@
 use super::page::Page;
 use super::weigh_in::arithmetic;
 use super::{Style, cited, sentence};
+use crate::check::charge::{lost, performance};
 use crate::out::Sources;
 use crate::out::charge::ChargeSheet;
+use crate::source::SourceId;
 
 /// The answer, whether it matters, whether it may run, the next step; then the arithmetic and what it rests on.
 pub fn charge(sheet: &ChargeSheet, style: Style) -> String {
     let mut sources = Sources::default();
+    sheet.lead.iter().for_each(|(_, s)| sources.mention(*s));
+    if !sheet.matters.is_empty() {
+        sources.mention(performance::SOURCE);
+        sources.mention(lost::SOURCE);
+    }
     sheet.says.iter().for_each(|(_, s)| sources.mention(*s));
+    let number = |source: SourceId| match sources.number(source) {
+        Some(number) => format!(" [{number}]"),
+        None => String::new(),
+    };
     let mut page = Page::new(style);
     page.strong(&format!(
         "{} {}",
         sentence(sheet.outcome.words()),
         sentence(&sheet.answer)
     ));
+    if let Some((code, source)) = sheet.lead {
+        page.paragraph("  ", "  ", &format!("({code}){}", number(source)));
+    }
     let invented = if sheet.invented {
         " (invented example)"
     } else {
@@ -25,7 +39,8 @@ pub fn charge(sheet: &ChargeSheet, style: Style) -> String {
     page.verbatim("  ", &format!("{record}{invented}, {refrigerant}"));
     page.blank();
     for (nth, text) in sheet.matters.iter().enumerate() {
-        page.entry(if nth == 0 { "matters" } else { "" }, &sentence(text));
+        let text = format!("{}{}", sentence(text), number(performance::SOURCE));
+        page.entry(if nth == 0 { "matters" } else { "" }, &text);
     }
     page.entry("may it run", &sentence(&sheet.may_run));
 
@@ -46,8 +61,9 @@ pub fn charge(sheet: &ChargeSheet, style: Style) -> String {
     arithmetic(&mut page, &sheet.rows);
     for cost in &sheet.cost {
         page.heading(&format!(
-            "What the incident could have cost: {}",
-            cost.range
+            "What the incident could have cost: {}{}",
+            cost.range,
+            number(lost::SOURCE)
         ));
         page.list(cost.bounds.iter().map(String::as_str));
     }
@@ -66,9 +82,7 @@ pub fn charge(sheet: &ChargeSheet, style: Style) -> String {
     if !sheet.says.is_empty() {
         page.heading("Why");
         for (text, source) in &sheet.says {
-            let number = sources.number(*source);
-            let number = number.map_or(String::new(), |n| format!(" [{n}]"));
-            page.item(&format!("{}{number}", sentence(text)));
+            page.item(&format!("{}{}", sentence(text), number(*source)));
         }
     }
     cited(&mut page, &sources);

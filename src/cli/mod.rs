@@ -3,6 +3,7 @@
 mod add;
 mod airflow;
 mod args;
+mod charge;
 mod cycle;
 mod dry;
 mod hissing;
@@ -20,6 +21,7 @@ mod target;
 mod tight;
 mod verify;
 mod water;
+mod weigh_in;
 mod why;
 
 use std::ffi::OsString;
@@ -90,7 +92,11 @@ enum Command {
     /// Where a running log stands still, and whether it hunts
     Steady(steady::Args),
     /// Line-length adjustment of the charge, with its arithmetic
-    LineCharge(line_charge::Args),
+    LineCharge(Box<line_charge::Args>),
+    /// How much is in, how much could be gone, whether it matters, and what next
+    Charge(charge::Args),
+    /// The sheet for the scale: what belongs in, what is still to be weighed in, where to stop
+    WeighIn(weigh_in::Args),
     /// Print the completions of a shell
     Completions {
         /// The shell
@@ -146,7 +152,9 @@ fn dispatch(command: Command) -> Ran {
         Command::Tight(args) => tight::run(args),
         Command::Dry(args) => dry::run(args),
         Command::Steady(args) => steady::run(args),
-        Command::LineCharge(args) => line_charge::run(args),
+        Command::LineCharge(args) => line_charge::run(*args),
+        Command::Charge(args) => charge::run(args),
+        Command::WeighIn(args) => weigh_in::run(args),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "lineproof", &mut script);

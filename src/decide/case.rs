@@ -1,12 +1,13 @@
 //! What a decision is made from: the facts, the events by the hour they happened, and the findings.
 
 use super::Place;
-use crate::check::{Finding, Outcome, Segment, Stage};
+use crate::check::charge::Inside;
+use crate::check::{Detail, Finding, Outcome, Segment, Stage};
 use crate::fluid::Refrigerant;
 use crate::record::{
     Answer, Connection, Direction, Event, EventBody, JointKind, JointResult, LineSet, LineState,
-    Moment, Person, Position, ReleaseEnd, RepairMethod, Route, ServiceValve, TechnicianVisit,
-    coverage,
+    Moment, Person, Position, ReleaseEnd, RepairMethod, Route, TechnicianVisit, coverage,
+    valves_at,
 };
 
 /// A line set as the rules see it.
@@ -52,6 +53,20 @@ impl<'a> Case<'a> {
     /// The outcome of a stage; not done when there is none.
     pub fn outcome(&self, stage: Stage) -> Outcome {
         self.finding(stage).map_or(Outcome::NotDone, |f| f.outcome)
+    }
+
+    /// The mass inside after an incident, where the charge was reckoned with one.
+    pub fn inside(&self) -> Option<&'a Inside> {
+        match &self.finding(Stage::Charge)?.detail {
+            Detail::Charge(detail) => detail.inside.as_ref(),
+            _ => None,
+        }
+    }
+
+    /// Whether so little could be gone that it may run until it is weighed; never once the charge is off or out of date.
+    pub fn hardly_any_gone(&self) -> bool {
+        self.outcome(Stage::Charge) == Outcome::Undecided
+            && self.inside().is_some_and(Inside::may_be_left_so)
     }
 
     /// Whether any check says a code.
@@ -116,26 +131,7 @@ impl<'a> Case<'a> {
 
     /// Where the service valves stood after an event, as far as events say: liquid, vapour.
     pub fn valves_at(&self, upto: usize) -> (Option<Position>, Option<Position>) {
-        let mut valves = (None, None);
-        for event in &self.events[..upto] {
-            match &event.body {
-                EventBody::ValveMoved(moved) => match moved.valve {
-                    ServiceValve::LiquidService => valves.0 = Some(moved.to),
-                    ServiceValve::VapourService => valves.1 = Some(moved.to),
-                },
-                EventBody::Released(released) => {
-                    if let Some(stood) = released.valves {
-                        valves = (Some(stood.liquid_service), Some(stood.vapour_service));
-                    }
-                }
-                EventBody::StartChecked(gate) if gate.valves_open == Answer::Yes => {
-                    valves = (Some(Position::Open), Some(Position::Open));
-                }
-                EventBody::TechnicianVisit(_) => valves = (None, None),
-                _ => {}
-            }
-        }
-        valves
+        valves_at(self.events, upto)
     }
 
     /// The position of the last start that nobody ended.

@@ -5,10 +5,12 @@ use super::{Case, Decision, Shown, decide};
 use crate::check::dry::DryError;
 use crate::check::run::RunError;
 use crate::check::tight::TightError;
-use crate::check::{Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight};
+use crate::check::{
+    Detail, Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight,
+};
 use crate::quantity::UnitSystem;
 use crate::record::{
-    Applies, Event, EventBody, Evidence, InputError, JointResult, Record, Route, coverage,
+    Answer, Applies, Event, EventBody, Evidence, InputError, JointResult, Record, Route, coverage,
 };
 
 /// Why a record cannot be judged.
@@ -62,6 +64,9 @@ const OWNED: [Segment; 3] = [
     Segment::VapourLine,
     Segment::IndoorCoil,
 ];
+
+/// What a charge fills.
+const FILLED: [Segment; 4] = coverage::CIRCUIT;
 
 /// Judges a record: `record -> input -> assess -> decide`.
 pub fn judge(record: &Record, units: UnitSystem) -> Result<Judgement, JudgeError> {
@@ -183,9 +188,22 @@ fn charge_finding(
         }
     }
     let finding = match record.charge_input(events)? {
-        Some(input) => charge::assess(&input, &charge::Criteria::default()),
+        Some(input) => {
+            let known = record.charge_known(events, &input)?;
+            charge::assess_known(&input, &known, &charge::Criteria::default())
+        }
         None => evidence::facts_missing(),
     };
+    let reckoned = matches!(&finding.detail, Detail::Charge(detail) if detail.inside.is_some());
+    if reckoned {
+        let besides = touched_besides(record, last.map(|e| &record.events[e.event]));
+        return Ok(match besides {
+            Some(by) => {
+                evidence::out_of_date(finding, &record.events[by], &FILLED.map(|s| (s, by)))
+            }
+            None => finding,
+        });
+    }
     let voided = last.and_then(|e| Some((&e.voided, &record.events[e.voided_by()?])));
     Ok(match voided {
         Some((segments, by)) if matches!(finding.outcome, Outcome::Pass | Outcome::Fail) => {
@@ -193,6 +211,29 @@ fn charge_finding(
         }
         _ => finding,
     })
+}
+
+/// The first event after the last weighing, or else after the first incident, that touches the charge and that the mass
+/// inside does not reckon with, as it does with incidents.
+fn touched_besides(record: &Record, weighed: Option<&Event>) -> Option<usize> {
+    let incident = |event: &Event| match &event.body {
+        EventBody::Released(_) => true,
+        EventBody::Opened(opened) => opened.held_refrigerant == Answer::Yes,
+        // a recovered mass is what was inside
+        EventBody::TechnicianVisit(visit) => visit.recovered.is_some(),
+        _ => false,
+    };
+    let order = coverage::in_order(&record.events);
+    let in_order = || order.iter().map(|&at| (at, &record.events[at]));
+    let key = |event: &Event| (event.at, event.number);
+    let from = weighed.or_else(|| in_order().map(|(_, e)| e).find(|e| incident(e)))?;
+    in_order()
+        .find(|(_, event)| {
+            let touches = coverage::voids(&event.body, &record.lineset);
+            let charge = touches.iter().any(|void| void.stage == Stage::Charge);
+            key(event) > key(from) && charge && !incident(event)
+        })
+        .map(|(at, _)| at)
 }
 
 /// The finding of the latest evidence, out of date where a later event touched it.
@@ -272,6 +313,11 @@ fn assess(
             }
             Ok(None) => Some(evidence::facts_missing_for(Stage::Run)),
         },
+        EventBody::Weighed(weighed) => {
+            // judged with the others; a weighing that cannot be is refused as it is written
+            record.weighed(event, weighed)?;
+            None
+        }
         _ => None,
     })
 }

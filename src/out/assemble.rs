@@ -79,10 +79,12 @@ fn equipment(record: &Record) -> String {
         .liquid
         .as_ref()
         .map(|l| format!(", {} of line", l.length.text()));
+    let runs = (!lines.runs.is_empty()).then(|| format!(", {} runs", lines.runs.len()));
     let connection = connection_words(lines.connection);
     format!(
-        "{kind}, {connection}{}{}",
+        "{kind}, {connection}{}{}{}",
         length.unwrap_or_default(),
+        runs.unwrap_or_default(),
         charge.unwrap_or_default()
     )
 }

@@ -9,15 +9,19 @@
 use std::collections::BTreeMap;
 
 mod air;
+mod charge;
 mod files;
 mod run;
 mod steady;
+mod weigh_in;
 mod why;
 
 pub use air::{AirflowDocument, TargetDocument};
+pub use charge::ChargeDocument;
 pub use files::{PreviewDocument, VerifiedDocument};
 pub use run::{Held, Run, SignOf};
 pub use steady::Steady;
+pub use weigh_in::{ChargeLine, WeighInDocument};
 pub use why::{Changing, WhyDocument};
 
 use serde::{Serialize, Serializer};
@@ -25,12 +29,13 @@ use serde::{Serialize, Serializer};
 use super::properties::{Properties, Saturated};
 use super::sheet::{EventLine, JointLine, Sheet, StageSheet, bring, first};
 use super::table::{Row, Rows, SaturationTable};
+use crate::check::charge::{Adjustment, Shipped};
 use crate::check::dry::Cause;
 use crate::check::{Caution, Finding, NamedInterval, Outcome, Reason};
 use crate::decide::{Decision, Ground, NextStep};
 use crate::fluid::Refrigerant;
 use crate::fluid::refrigerant::{Limit, State, Stated};
-use crate::quantity::{Density, Dimension, PressureGauge, Quantity, Temperature};
+use crate::quantity::{Density, Dimension, Mass, PressureGauge, Quantity, Temperature};
 
 /// The version of these keys; it rises when one changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -401,11 +406,45 @@ pub struct Subcooling {
 }
 
 /// The line-length adjustment of the charge; signed.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LineCharge {
     /// In kg; negative when the line needs less than the nameplate charge covers.
     #[serde(rename = "line_adjustment_kg")]
     pub line_adjustment: f64,
+    /// The arithmetic; adds up to the adjustment.
+    pub lines: Vec<ChargeLine>,
+    /// In kg: what came in pre-charged lines, by their own labels.
+    #[serde(rename = "came_in_lines_kg")]
+    pub came_in_lines: f64,
+    /// In kg: nameplate charge and adjustment, when the nameplate charge is known.
+    #[serde(rename = "belongs_in_kg")]
+    pub belongs_in: Option<f64>,
+    /// In kg: what belongs in and did not come in; signed.
+    #[serde(rename = "to_weigh_in_kg")]
+    pub to_weigh_in: f64,
+}
+
+impl LineCharge {
+    /// From the adjustment, what came in the lines, the nameplate charge, and whether it came in the unit.
+    pub fn new(
+        adjustment: &Adjustment,
+        came_in_lines: &Adjustment,
+        nameplate: Option<Mass>,
+        shipped: Shipped,
+    ) -> Self {
+        let line_adjustment = adjustment.total.si();
+        let weighed_too = match (shipped, nameplate) {
+            (Shipped::Empty, Some(nameplate)) => nameplate.si(),
+            _ => 0.0,
+        };
+        LineCharge {
+            line_adjustment,
+            lines: weigh_in::lines(adjustment),
+            came_in_lines: came_in_lines.total.si(),
+            belongs_in: nameplate.map(|n| n.si() + line_adjustment),
+            to_weigh_in: line_adjustment - came_in_lines.total.si() + weighed_too,
+        }
+    }
 }
 
 /// A standing pressure test; losses are positive.

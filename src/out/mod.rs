@@ -3,6 +3,7 @@
 //! A renderer computes nothing: what it shows stands in the sheet.
 
 mod assemble;
+pub mod charge;
 mod diagram;
 pub mod figure;
 #[cfg(feature = "report")]
@@ -18,6 +19,7 @@ mod running;
 mod sheet;
 pub mod table;
 pub mod text;
+pub mod weigh_in;
 
 pub use diagram::NamedState;
 pub use sheet::{EventLine, JointLine, Proof, Sheet, Sources, StageSheet};

@@ -173,11 +173,32 @@ fn release(released: &Released) -> String {
 }
 
 fn weigh(weighed: &Weighed) -> String {
+    let direction = weighed.direction.word();
+    let by = weighed.by.word();
+    let shown = match (&weighed.cylinder_before, &weighed.cylinder_after) {
+        (Some(before), Some(after)) => format!(
+            "weighed {direction} by the {by}: cylinder {} before, {} afterwards",
+            before.text(),
+            after.text()
+        ),
+        _ => {
+            let mass = weighed.mass.as_ref().map_or("", |mass| mass.text());
+            format!("{mass} weighed {direction} by the {by}")
+        }
+    };
+    let zero = weighed.zero_after.as_ref();
+    let zero = zero.map(|zero| format!(", zero {} afterwards", zero.text()));
+    let hose = weighed.hose.as_ref().map(|hose| {
+        format!(
+            ", a hose of {} with {} bore left full",
+            hose.length.text(),
+            hose.bore.text()
+        )
+    });
     format!(
-        "{} weighed {} by the {}",
-        weighed.mass.text(),
-        weighed.direction.word(),
-        weighed.by.word()
+        "{shown}{}{}",
+        zero.unwrap_or_default(),
+        hose.unwrap_or_default()
     )
 }
 

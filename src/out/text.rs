@@ -1,18 +1,22 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
+mod charge;
 mod page;
 mod preview;
 mod running;
 mod steady;
 mod summary;
 mod verified;
+mod weigh_in;
 mod why;
 
+pub use charge::charge;
 pub use preview::{before_report, preview};
 pub use running::running;
 pub use steady::steady;
 pub use summary::summary;
 pub use verified::verification;
+pub use weigh_in::weigh_in;
 pub use why::why;
 
 use self::page::Page;

@@ -1,7 +1,9 @@
-//! Equations without a refrigerant's tables: where the metering device sits, tube, torque, and the
-//! indoor air.
+//! Equations of the trade: where the metering device sits, tube, torque, what is in a volume, what flows from a hole, and
+//! the indoor air.
 
 pub mod airside;
 pub mod cycle;
+pub mod flow;
+pub mod inventory;
 pub mod torque;
 pub mod tube;

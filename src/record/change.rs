@@ -121,8 +121,18 @@ pub(super) fn finish(folder: &Path, events: &[Event]) -> Result<(), RecordError>
     }
 }
 
-fn ids(lineset: &LineSet) -> [(&'static str, Vec<&str>); 2] {
+fn ids(lineset: &LineSet) -> [(&'static str, Vec<&str>); 4] {
+    let runs = &lineset.line_set.runs;
+    let parts = &lineset.equipment.named_accessories;
     [
+        (
+            "line_set.run",
+            runs.iter().map(|r| r.name.as_str()).collect(),
+        ),
+        (
+            "equipment.accessory",
+            parts.iter().map(|a| a.name.as_str()).collect(),
+        ),
         (
             "joint",
             lineset.joints.iter().map(|j| j.id.as_str()).collect(),

@@ -4,7 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::typed::{AsTyped, Vacuum};
+use super::typed::{AsTyped, SignedMass, Vacuum};
 use super::words::{
     Answer, ColumnUse, CompressorSpeed, Direction, JointMethod, JointResult, LiquidTap, Mode,
     Person, Phase, Position, ReleaseEnd, RepairMethod, Seen, ServiceValve, TestGas, Whereabouts,
@@ -408,18 +408,52 @@ pub struct Released {
     pub valves: Option<Valves>,
 }
 
-/// Refrigerant was weighed in or out.
+/// Refrigerant was weighed in or out: the mass itself, or the cylinder before and afterwards.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Weighed {
-    /// How much, without a sign.
-    pub mass: AsTyped<Mass>,
+    /// How much, without a sign; with the cylinder's readings this is left out.
+    pub mass: Option<AsTyped<Mass>>,
+    /// What the cylinder weighed before.
+    pub cylinder_before: Option<AsTyped<Mass>>,
+    /// What the cylinder weighed afterwards.
+    pub cylinder_after: Option<AsTyped<Mass>>,
+    /// What the empty scale showed afterwards, when it had shown zero before.
+    pub zero_after: Option<AsTyped<SignedMass>>,
+    /// The hose that was left full of liquid.
+    pub hose: Option<HoseLeftFull>,
     /// Into the circuit or out of it.
     pub direction: Direction,
     /// By whom.
     pub by: Person,
     /// The scale's id.
     pub scale: Option<String>,
+}
+
+impl Weighed {
+    /// A mass that the scale showed by itself.
+    pub fn mass(mass: AsTyped<Mass>, direction: Direction, by: Person) -> Self {
+        Weighed {
+            mass: Some(mass),
+            cylinder_before: None,
+            cylinder_after: None,
+            zero_after: None,
+            hose: None,
+            direction,
+            by,
+            scale: None,
+        }
+    }
+}
+
+/// A charging hose that was left full of liquid.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HoseLeftFull {
+    /// Its length.
+    pub length: AsTyped<Length>,
+    /// Its inside diameter.
+    pub bore: AsTyped<Length>,
 }
 
 /// The list before the first start was gone through.

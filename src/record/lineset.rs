@@ -6,13 +6,14 @@
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use super::typed::{Altitude, AsTyped, Vacuum};
+use super::typed::{Altitude, AsTyped, SignedMass, Vacuum};
 use super::words::{
-    Answer, Compressor, Connection, EquipmentKind, InstrumentKind, JointKind, LineState,
-    MeteringDevice, segment,
+    Answer, Compressor, Connection, EquipmentKind, Head, InstrumentKind, JointKind, LineState,
+    MeteringDevice, Shipped, segment,
 };
 use super::{Zone, instrument};
 use crate::check::Segment;
+use crate::check::charge::LineLabel;
 use crate::quantity::{
     Area, Barometer, BarometerError, Current, Duration, Fraction, Length, Mass, MassPerLength,
     Power, PressureAbs, PressureGauge, Quantity, TemperatureDiff, Torque, Voltage, Volume,
@@ -79,12 +80,14 @@ pub struct Equipment {
     pub refrigerant: Option<String>,
     /// Charge on the label.
     pub nameplate_charge: Option<AsTyped<Mass>>,
-    /// Length of line the nameplate charge already serves.
+    /// How the outdoor unit came; with its nameplate charge when not given.
+    pub shipped: Option<Shipped>,
+    /// Length of line the nameplate charge already serves; of all runs together where they have none of their own.
     pub included_length: Option<AsTyped<Length>>,
-    /// Charge per length of line beyond that.
+    /// Charge per length of line beyond that; of every run that has none of its own.
     pub charge_factor: Option<AsTyped<MassPerLength>>,
-    /// Charge that accessories ask for.
-    pub accessories: Option<AsTyped<Mass>>,
+    /// Charge that accessories ask for, all together.
+    pub accessories: Option<AsTyped<SignedMass>>,
     /// Subcooling on the label.
     pub target_subcooling: Option<AsTyped<TemperatureDiff>>,
     /// Heating: how far the discharge line should be above the outdoor air, where the instructions print it.
@@ -125,6 +128,19 @@ pub struct Equipment {
     pub outdoor_serial: Option<String>,
     /// Serial number of the indoor unit.
     pub indoor_serial: Option<String>,
+    /// Accessories by their names.
+    #[serde(default, rename = "accessory", skip_serializing_if = "Vec::is_empty")]
+    pub named_accessories: Vec<Accessory>,
+}
+
+/// A part that takes its own charge: a drier, a larger coil, a branch box.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Accessory {
+    /// What it is.
+    pub name: String,
+    /// The charge it takes; negative when it takes some away.
+    pub mass: AsTyped<SignedMass>,
 }
 
 /// The lines between the units.
@@ -142,12 +158,40 @@ pub struct Lines {
     pub rise: Option<AsTyped<Length>>,
     /// Volume of lines and indoor coil, where it is known.
     pub volume: Option<AsTyped<Volume>>,
+    /// What a pre-charged line states of the charge that came in it: a mass, a charge per length, or a length.
+    pub label: Option<AsTyped<LineLabel>>,
     /// The liquid line.
     pub liquid: Option<Tube>,
     /// The vapour line.
     pub vapour: Option<Tube>,
     /// Where the volume lies.
     pub shares: Option<Shares>,
+    /// The runs of a system with several heads or branches; a single line needs none.
+    #[serde(default, rename = "run", skip_serializing_if = "Vec::is_empty")]
+    pub runs: Vec<LineRun>,
+}
+
+/// A run of a system with several heads or branches.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LineRun {
+    /// What the record calls it: a port, a room.
+    pub name: String,
+    /// Whether a head is connected.
+    #[serde(default)]
+    pub head: Head,
+    /// Length as installed, one way; left out where no head is connected.
+    pub length: Option<AsTyped<Length>>,
+    /// Length that the nameplate charge already serves on this run.
+    pub included_length: Option<AsTyped<Length>>,
+    /// Charge per length of this run's liquid line, where it is not the equipment's.
+    pub charge_factor: Option<AsTyped<MassPerLength>>,
+    /// Outside diameter of the liquid line.
+    pub liquid_od: Option<AsTyped<Length>>,
+    /// Outside diameter of the vapour line.
+    pub vapour_od: Option<AsTyped<Length>>,
+    /// What a pre-charged line states of the charge that came in it: a mass, a charge per length, or a length.
+    pub label: Option<AsTyped<LineLabel>>,
 }
 
 /// A tube.
@@ -318,9 +362,11 @@ impl LineSet {
                 metering_device: MeteringDevice::NotKnown,
                 rise: None,
                 volume: None,
+                label: None,
                 liquid: None,
                 vapour: None,
                 shares: None,
+                runs: Vec::new(),
             },
             instructions: Instructions::default(),
             warranty: Warranty::default(),
@@ -365,8 +411,9 @@ impl LineSet {
         }
         let joints: Vec<&str> = self.joints.iter().map(|j| j.id.as_str()).collect();
         let instruments: Vec<&str> = self.instruments.iter().map(|i| i.id.as_str()).collect();
-        found.extend(doubled("joint", &joints));
-        found.extend(doubled("instrument", &instruments));
+        found.extend(self.run_misfits());
+        found.extend(doubled("joint", "id", &joints));
+        found.extend(doubled("instrument", "id", &instruments));
         for (nth, facts) in self.instruments.iter().enumerate() {
             if let Err((key, error)) = instrument::check(facts) {
                 found.push(Misfit {
@@ -379,6 +426,93 @@ impl LineSet {
             }
         }
         found
+    }
+
+    /// What does not fit together in the runs.
+    fn run_misfits(&self) -> Vec<Misfit> {
+        let runs = &self.line_set.runs;
+        let names: Vec<&str> = runs.iter().map(|r| r.name.as_str()).collect();
+        let parts = &self.equipment.named_accessories;
+        let parts: Vec<&str> = parts.iter().map(|a| a.name.as_str()).collect();
+        let mut found = doubled("line_set.run", "name", &names);
+        found.extend(doubled("equipment.accessory", "name", &parts));
+        let own = runs.iter().filter(|r| r.included_length.is_some()).count();
+        for (nth, run) in runs.iter().enumerate() {
+            let mut misfit = |key, what: String, next| {
+                found.push(Misfit {
+                    table: "line_set.run",
+                    nth,
+                    key,
+                    what,
+                    next,
+                });
+            };
+            match (run.head, &run.length) {
+                (Head::Connected, None) => misfit(
+                    "",
+                    format!("run \"{}\" has no length", run.name),
+                    "add its length as installed, or head = \"none\" where no head is connected",
+                ),
+                (Head::None, Some(length)) if length.value().si() > 0.0 => misfit(
+                    "length",
+                    format!(
+                        "run \"{}\" has {} of line and no head",
+                        run.name,
+                        length.text()
+                    ),
+                    "leave the length out, or say head = \"connected\" if the line holds refrigerant",
+                ),
+                _ => {}
+            }
+            if run.head == Head::None && run.label.is_some() {
+                misfit(
+                    "label",
+                    format!("run \"{}\" has a line's label and no head", run.name),
+                    "leave the label out: no line came with it",
+                );
+            }
+            if own > 0 && run.included_length.is_none() {
+                misfit(
+                    "",
+                    format!(
+                        "run \"{}\" has no included length, and others have",
+                        run.name
+                    ),
+                    "give it to every run, or to none and to [equipment] for all together",
+                );
+            }
+        }
+        if !runs.is_empty() && self.line_set.label.is_some() {
+            found.push(Misfit {
+                table: "line_set",
+                nth: 0,
+                key: "label",
+                what: "it is the label of a single line, and there are runs".into(),
+                next: "give it to the run whose line it came on",
+            });
+        }
+        let factors: Vec<f64> = runs
+            .iter()
+            .filter_map(|run| Some(self.factor_of(run)?.si()))
+            .collect();
+        let differ = factors.iter().any(|f| *f != factors[0]);
+        if own == 0 && self.equipment.included_length.is_some() && differ {
+            found.push(Misfit {
+                table: "equipment",
+                nth: 0,
+                key: "included_length",
+                what: "it serves runs with different charge factors".into(),
+                next: "give every run its own included_length",
+            });
+        }
+        found
+    }
+
+    /// The charge per length of a run: its own, else the equipment's.
+    pub(super) fn factor_of(&self, run: &LineRun) -> Option<MassPerLength> {
+        let own = run.charge_factor.as_ref();
+        let factor = own.or(self.equipment.charge_factor.as_ref())?;
+        Some(factor.value())
     }
 
     fn place_misfits(&self) -> Vec<Misfit> {
@@ -400,15 +534,18 @@ impl LineSet {
     }
 }
 
-fn doubled(table: &'static str, ids: &[&str]) -> Vec<Misfit> {
+fn doubled(table: &'static str, key: &'static str, ids: &[&str]) -> Vec<Misfit> {
     (0..ids.len())
         .filter(|&nth| ids[..nth].contains(&ids[nth]))
         .map(|nth| Misfit {
             table,
             nth,
-            key: "id",
+            key,
             what: format!("\"{}\" names a second {table}", ids[nth]),
-            next: "give every one its own id, as events refer to it",
+            next: match key {
+                "id" => "give every one its own id, as events refer to it",
+                _ => "give every one its own name",
+            },
         })
         .collect()
 }

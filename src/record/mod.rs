@@ -34,19 +34,19 @@ use std::path::PathBuf;
 pub use coverage::{Evidence, Touch, Void};
 pub use error::{RecordError, Spot, Warning};
 pub use event::*;
-pub use input::InputError;
+pub use input::{InputError, valves_at};
 pub use instrument::InstrumentError;
 pub use ledger::{JointEvidence, factory_joints};
 pub use line::LINE_VERSION;
 pub use lineset::{
-    Equipment, FACTS_VERSION, Instructions, InstrumentFacts, Joint, LineSet, Lines, Place, Shares,
-    Tube, Warranty,
+    Accessory, Equipment, FACTS_VERSION, Instructions, InstrumentFacts, Joint, LineRun, LineSet,
+    Lines, Place, Shares, Tube, Warranty,
 };
 pub use moment::{Moment, MomentError, Zone};
 pub(crate) use near::nearest;
 pub use photo::{Photo, TakenIn};
 pub use route::{Applies, Route};
-pub use typed::{Altitude, AsTyped, Field, Vacuum};
+pub use typed::{Altitude, AsTyped, Field, SignedMass, Vacuum};
 pub use verify::{
     FactsEdit, FileFate, LineFate, SealFate, Verification, VerifiedFile, VerifiedLine, Whole,
     verify,

@@ -3,7 +3,7 @@
 use super::Moment;
 use super::coverage::{CIRCUIT, shut_off};
 use super::error::RecordError;
-use super::event::{Evacuation, EventBody, NewEvent, PressureTest, Valves};
+use super::event::{Evacuation, EventBody, NewEvent, PressureTest, Valves, Weighed};
 use super::faults::choose;
 use super::lineset::LineSet;
 use super::typed::AsTyped;
@@ -44,7 +44,10 @@ pub(super) fn check(lineset: &LineSet, new: &NewEvent) -> Result<(), RecordError
             on.some_segments("segments", &e.segments)?;
             on.joint("joint", e.joint.as_ref())
         }
-        EventBody::Weighed(e) => on.instrument("scale", e.scale.as_ref()),
+        EventBody::Weighed(e) => {
+            on.one_weighing(e)?;
+            on.instrument("scale", e.scale.as_ref())
+        }
         EventBody::StartChecked(e) => on.instrument("voltmeter", e.voltmeter.as_ref()),
         EventBody::Reading(e) => {
             on.instrument("gauge", e.gauge.as_ref())?;
@@ -176,6 +179,34 @@ impl Check<'_> {
                 "give one of them",
             )),
         }
+    }
+
+    fn one_weighing(&self, weighed: &Weighed) -> Result<(), RecordError> {
+        let (field, what) = match (
+            &weighed.mass,
+            &weighed.cylinder_before,
+            &weighed.cylinder_after,
+        ) {
+            (Some(_), None, None) | (None, Some(_), Some(_)) => return Ok(()),
+            (Some(_), _, _) => (
+                "mass",
+                "there is a mass and a reading of the cylinder as well",
+            ),
+            (None, None, None) => (
+                "mass",
+                "there is neither a mass nor the cylinder's readings",
+            ),
+            (None, Some(_), None) => ("cylinder_after", "the cylinder was weighed before only"),
+            (None, None, Some(_)) => (
+                "cylinder_before",
+                "the cylinder was weighed afterwards only",
+            ),
+        };
+        Err(self.wrong(
+            field,
+            what.into(),
+            "give the mass, or the cylinder before and afterwards",
+        ))
     }
 
     fn one_time(

@@ -6,6 +6,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::text::from_text;
 
+use crate::check::charge::LineLabel;
 use crate::quantity::{
     Area, Current, Duration, Fraction, Length, Mass, MassPerLength, ParseError, Power, PressureAbs,
     PressureDiff, PressureGauge, PressureReading, Quantity, Temperature, TemperatureDiff, Torque,
@@ -98,6 +99,40 @@ plain_fields! {
     Power, VolumeFlow,
     Area, Current, Duration, Fraction, Length, Mass, MassPerLength, PressureAbs, PressureDiff,
     Temperature, TemperatureDiff, Torque, Voltage, Volume,
+}
+
+/// A mass with its sign: what a part takes away, what a scale shows below zero.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SignedMass(pub Mass);
+
+impl Field for SignedMass {
+    fn read(text: &str) -> Result<Typed<Self>, ParseError> {
+        let text = text.trim();
+        let below = text.strip_prefix('-');
+        let mass = parse::<Mass>(below.unwrap_or(text))?.value;
+        let sign = if below.is_some() { -1.0 } else { 1.0 };
+        Ok(Typed {
+            value: SignedMass(Mass::from_si(sign * mass.si())),
+            text: text.into(),
+            echo: None,
+        })
+    }
+}
+
+/// A pre-charged line's own label: a mass, a charge per length, or the length that it was filled for.
+impl Field for LineLabel {
+    fn read(text: &str) -> Result<Typed<Self>, ParseError> {
+        let value = match (parse::<MassPerLength>(text), parse::<Length>(text)) {
+            (Ok(per_length), _) => LineLabel::PerLength(per_length.value),
+            (_, Ok(length)) => LineLabel::ForLength(length.value),
+            _ => LineLabel::Mass(parse::<Mass>(text)?.value),
+        };
+        Ok(Typed {
+            value,
+            text: text.trim().into(),
+            echo: None,
+        })
+    }
 }
 
 impl Field for PressureGauge {

@@ -86,6 +86,20 @@ words! {
         /// Nobody knows yet.
         NotKnown = "not-known",
     }
+    /// How the outdoor unit came.
+    Shipped {
+        /// With its nameplate charge inside.
+        Charged = "charged",
+        /// Without refrigerant: the nameplate charge is weighed in too.
+        Empty = "empty",
+    }
+    /// What hangs on a run of a system with several heads.
+    Head {
+        /// An indoor unit.
+        Connected = "connected",
+        /// Nothing: the port is shut, and its included length counts as not installed.
+        None = "none",
+    }
     /// What the equipment is.
     EquipmentKind {
         /// Cools and heats.
@@ -318,14 +332,21 @@ words! {
     }
 }
 
-macro_rules! not_known_by_default {
-    ($($name:ident),*) => { $(
+macro_rules! by_default {
+    ($($name:ident = $variant:ident),*) => { $(
         impl Default for $name {
-            fn default() -> Self { $name::NotKnown }
+            fn default() -> Self { $name::$variant }
         }
     )* };
 }
-not_known_by_default!(Answer, MeteringDevice, TestGas, Whereabouts, ReleaseEnd);
+by_default!(
+    Answer = NotKnown,
+    MeteringDevice = NotKnown,
+    TestGas = NotKnown,
+    Whereabouts = NotKnown,
+    ReleaseEnd = NotKnown,
+    Head = Connected
+);
 
 const SEGMENT_WORDS: &[&str] = &[
     "outdoor-unit",

@@ -27,6 +27,7 @@ fn c29_a_shorter_line_counts_back() {
         included: metre(10.0),
         factor: MassPerLength::of(*factor, unit::GRAM_PER_METRE),
         tubes: None,
+        label: None,
     });
     let input = ChargeInput {
         refrigerant: Refrigerant::R410A,

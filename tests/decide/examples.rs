@@ -121,7 +121,8 @@ fn every_new_example_says_what_it_is_there_to_show() {
             "theatre-ducted",
             "stop-flammable-indoors",
             Stage::Charge,
-            Outcome::Undecided,
+            // the line's length was never weighed in, so it was short before anything came out
+            Outcome::Fail,
         ),
         (
             "library-brazed",

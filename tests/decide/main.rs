@@ -1,6 +1,7 @@
 //! Decisions: every rule, every example, everything that can be said.
 
 mod examples;
+mod incidents;
 mod place;
 mod reasons;
 mod rules;

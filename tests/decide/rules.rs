@@ -29,6 +29,14 @@ fn distributor(refrigerant: &str) -> World {
     world
 }
 
+/// Hardly anything can be gone; with air inside that does not count.
+fn hissed(air: bool) -> World {
+    let mut world = holding();
+    let charge = world.findings.iter_mut().find(|f| f.stage == Stage::Charge);
+    *charge.unwrap() = super::incidents::hissed(air);
+    world
+}
+
 fn at(country: &str) -> World {
     let mut world = well();
     world.lineset.place.country = country.into();
@@ -125,6 +133,11 @@ fn table() -> Vec<(&'static str, World, World)> {
             "call-charge-lost",
             holding().then(outdoors()),
             holding().then(outdoors()).then(put_right()),
+        ),
+        (
+            "call-charge-lost-little",
+            hissed(false).then(outdoors()),
+            hissed(true).then(outdoors()),
         ),
         (
             "call-brazed-without-nitrogen",

@@ -15,4 +15,6 @@ mod report;
 mod sheets;
 mod states;
 mod tables;
+#[cfg(feature = "report")]
+mod weigh_in;
 mod words;

@@ -329,7 +329,7 @@ fn faults() -> Vec<EventBody> {
         pressure: None,
     };
     let far_too_much = Weighed {
-        mass: typed("900 g"),
+        mass: Some(typed("900 g")),
         ..weighed(Person::Technician)
     };
     let gate = StartChecked {
@@ -355,6 +355,46 @@ fn faults() -> Vec<EventBody> {
     ]
 }
 
+/// Short lines of known volume that hissed with both valves shut, and everything looked at since: it may run until it is
+/// weighed.
+fn hardly_any_gone(record: &mut Record) {
+    let line = |od: &str| {
+        Some(Tube {
+            od: typed(od),
+            wall: None,
+            length: typed("3 m"),
+        })
+    };
+    record.lineset.line_set.liquid = line("1/4 in");
+    record.lineset.line_set.vapour = line("3/8 in");
+    record.lineset.line_set.volume = Some(typed("0.22 L"));
+    record.lineset.equipment.nameplate_charge = Some(typed("2.955 kg"));
+    let both = |to: Position| ServiceValve::ALL.iter().map(move |v| valve(*v, to).into());
+    let hiss = Released {
+        segments: vec![Segment::VapourLine],
+        lasted: Some(typed("10 s")),
+        ..released(Whereabouts::Outdoors, ReleaseEnd::Tightened)
+    };
+    let mut bodies: Vec<EventBody> = both(Position::Shut).collect();
+    bodies.push(hiss.into());
+    bodies.extend(both(Position::Open));
+    for joint in &record.lineset.joints {
+        bodies.push(look(&joint.id, JointMethod::Bubbles, JointResult::NoLeak).into());
+    }
+    let gates = record.events.iter().map(|e| e.body.clone());
+    bodies.extend(gates.filter(|b| matches!(b, EventBody::StartChecked(_))));
+    let last = record.events.last().unwrap().at;
+    for (body, minutes) in bodies.into_iter().zip(1..) {
+        let number = record.events.len() as u64 + 1;
+        record.events.push(Event {
+            at: last.later_by(60.0 * f64::from(minutes)).unwrap(),
+            ..event(number, 0, body)
+        });
+    }
+    let grounds = judged(record).grounds;
+    assert_eq!(grounds[0].code, "call-charge-lost-little", "{grounds:#?}");
+}
+
 fn judged(record: &Record) -> Decision {
     judge(record, UnitSystem::Si).unwrap().decision
 }
@@ -365,11 +405,14 @@ proptest! {
     /// From record to decision: each of several incidents may only make the answer more severe.
     #[test]
     fn incidents_in_a_whole_record_never_give_a_kinder_answer(
-        name in select(vec!["lakeside-precharged", "courtyard-opened"]),
+        name in select(vec!["lakeside-precharged", "courtyard-opened", "cottage-visited"]),
         faults in subsequence(faults(), 0..3),
         incidents in vec((incident(), -5000i64..5000), 1..4),
     ) {
         let mut record = example(name);
+        if name == "cottage-visited" {
+            hardly_any_gone(&mut record);
+        }
         let last = record.events.last().unwrap().at;
         for (body, minutes) in faults.into_iter().zip(1..) {
             let number = record.events.len() as u64 + 1;

@@ -6,6 +6,7 @@
 mod world;
 
 mod air;
+mod charge;
 mod decide;
 mod quantity;
 mod record;

@@ -7,6 +7,7 @@
 mod air;
 mod between;
 mod blends;
+mod charge;
 mod compare;
 mod data;
 mod dry_gas;
@@ -36,6 +37,10 @@ const GROUPS: &[(&str, &[Compare])] = &[
     (
         "Dry gases, water and moist air",
         &[dry_gas::comparisons, water::comparisons, air::comparisons],
+    ),
+    (
+        "Charge: flow from a hole, rooms, performance",
+        &[charge::comparisons],
     ),
     (
         "How our tables were made and are read",

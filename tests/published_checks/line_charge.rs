@@ -18,6 +18,7 @@ fn run(liquid: &str, vapour: &str, factor: f64) -> Run {
             liquid: Tube::annealed(liquid).unwrap(),
             vapour: Tube::annealed(vapour).unwrap(),
         }),
+        label: None,
     }
 }
 

@@ -407,18 +407,32 @@ fn technician_visit() -> impl Strategy<Value = EventBody> {
         )
 }
 
+fn cylinder() -> impl Strategy<Value = EventBody> {
+    let hose = option::of((typed("ft"), typed("in")));
+    ((typed("lb"), typed("lb")), option::of(typed("oz")), hose).prop_map(
+        |((before, after), zero_after, hose)| {
+            EventBody::from(Weighed {
+                mass: None,
+                cylinder_before: Some(before),
+                cylinder_after: Some(after),
+                zero_after,
+                hose: hose.map(|(length, bore)| HoseLeftFull { length, bore }),
+                direction: Direction::In,
+                by: Person::Technician,
+                scale: None,
+            })
+        },
+    )
+}
+
 fn small() -> impl Strategy<Value = EventBody> {
     prop_oneof![
         (word(ServiceValve::ALL), word(Position::ALL))
             .prop_map(|(valve, to)| EventBody::from(ValveMoved { valve, to })),
         (typed("oz"), word(Direction::ALL), word(Person::ALL)).prop_map(|(mass, direction, by)| {
-            EventBody::from(Weighed {
-                mass,
-                direction,
-                by,
-                scale: None,
-            })
+            EventBody::from(Weighed::mass(mass, direction, by))
         }),
+        cylinder(),
         word(Mode::ALL).prop_map(|mode| EventBody::from(Started { mode })),
         option::of(text()).prop_map(|why| EventBody::from(Stopped { why })),
         (text(), option::of(text()), option::of(text())).prop_map(|(field, from, why)| {

@@ -56,12 +56,7 @@ fn evacuation() -> Evacuation {
 }
 
 fn weighed() -> Weighed {
-    Weighed {
-        mass: quantity("12 oz"),
-        direction: Direction::In,
-        by: Person::Technician,
-        scale: None,
-    }
+    Weighed::mass(quantity("12 oz"), Direction::In, Person::Technician)
 }
 
 fn opened(segment: Segment) -> Opened {

@@ -1,5 +1,6 @@
 //! The line set record on disk, and what evidence it still holds. All line sets here are invented.
 
+mod belongs;
 mod bodies;
 mod correct;
 mod evidence;

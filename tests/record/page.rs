@@ -109,13 +109,7 @@ fn cases() -> Vec<(&'static str, EventBody)> {
         ),
         (
             "",
-            Weighed {
-                mass: quantity("1 oz"),
-                direction: Direction::In,
-                by: Person::Technician,
-                scale: None,
-            }
-            .into(),
+            Weighed::mass(quantity("1 oz"), Direction::In, Person::Technician).into(),
         ),
         ("", StartChecked::default().into()),
         (

@@ -1,5 +1,6 @@
 //! Simulated tests with known truth: how often the interval holds it, how often a tight set is called leaking, how often a
 //! leak passes. Seeds are fixed. `LINEPROOF_SIMULATIONS` multiplies the number of tests (1 by default).
+mod charge;
 mod dry;
 mod one_way;
 mod random;

@@ -1,6 +1,6 @@
 //! The line-length adjustment line by line, and physics beside the maker's factor.
 
-use super::{Accessory, Criteria, Input, Run, Shipped};
+use super::{Accessory, Criteria, Input, LineLabel, Run, Shipped};
 use crate::fluid::refrigerant::RangeError;
 use crate::fluid::{Refrigerant, Saturation};
 use crate::physics::cycle::MeteringPlace;
@@ -31,6 +31,15 @@ pub enum Term {
     },
     /// As stated for a part.
     Stated,
+    /// As a pre-charged line's own label states it.
+    Label {
+        /// The label.
+        label: LineLabel,
+        /// Length as installed.
+        installed: Length,
+        /// The maker's charge per length.
+        factor: MassPerLength,
+    },
 }
 
 impl Line {
@@ -48,6 +57,20 @@ impl Line {
                 factor.show(system)
             ),
             Term::Stated => "as stated".to_string(),
+            Term::Label {
+                label: LineLabel::Mass(_),
+                ..
+            } => "as the line's label states".to_string(),
+            Term::Label {
+                label: LineLabel::PerLength(per_length),
+                installed,
+                ..
+            } => format!("{} x {}", installed.show(system), per_length.show(system)),
+            Term::Label {
+                label: LineLabel::ForLength(length),
+                factor,
+                ..
+            } => format!("{} x {}", length.show(system), factor.show(system)),
         }
     }
 }
@@ -80,15 +103,52 @@ pub fn adjustment(runs: &[Run], accessories: &[Accessory]) -> Adjustment {
         mass: part.mass,
     });
     let lines: Vec<Line> = runs.chain(accessories).collect();
-    let total = Mass::from_si(lines.iter().map(|line| line.mass.si()).sum());
-    Adjustment { lines, total }
+    summed(lines)
 }
 
-/// What has to be weighed in.
+fn summed(lines: Vec<Line>) -> Adjustment {
+    // an empty sum of floating-point numbers is -0
+    let total = lines.iter().fold(0.0, |sum, line| sum + line.mass.si());
+    Adjustment {
+        lines,
+        total: Mass::from_si(total),
+    }
+}
+
+/// The charge that came in pre-charged lines, by their own labels: it counts as already in.
+///
+/// A label states a mass, a charge per length (times the length as installed), or the length that the line was filled
+/// for (times the maker's factor). Common practice, no source; the label is the maker's.
+pub fn came_in_lines(runs: &[Run]) -> Adjustment {
+    let lines: Vec<Line> = runs
+        .iter()
+        .filter_map(|run| {
+            let label = run.label?;
+            Some(Line {
+                label: run.name.clone(),
+                term: Term::Label {
+                    label,
+                    installed: run.installed,
+                    factor: run.factor,
+                },
+                mass: match label {
+                    LineLabel::Mass(mass) => mass,
+                    LineLabel::PerLength(per_length) => per_length * run.installed,
+                    LineLabel::ForLength(length) => run.factor * length,
+                },
+            })
+        })
+        .collect();
+    summed(lines)
+}
+
+/// What has to be weighed in: the adjustment less what came in the lines; with the nameplate charge, when the unit came
+/// empty.
 pub(super) fn to_weigh_in(input: &Input, adjustment: Mass) -> Mass {
+    let beyond = adjustment.si() - came_in_lines(&input.runs).total.si();
     match input.shipped {
-        Shipped::Charged => adjustment,
-        Shipped::Empty => Mass::from_si(input.nameplate.si() + adjustment.si()),
+        Shipped::Charged => Mass::from_si(beyond),
+        Shipped::Empty => Mass::from_si(input.nameplate.si() + beyond),
     }
 }
 

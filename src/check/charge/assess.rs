@@ -1,6 +1,6 @@
 //! What was weighed in against what had to be.
 
-use super::arithmetic::{Adjustment, adjustment, physics_beside, to_weigh_in};
+use super::arithmetic::{Adjustment, adjustment, came_in_lines, physics_beside, to_weigh_in};
 use super::reasons;
 use super::{BesideFactor, Criteria, Detail, Input, Run, printed_for};
 use crate::check::{Detail as AnyDetail, Finding, NamedInterval, Outcome, Reason, Segment, Stage};
@@ -29,7 +29,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
     } = adjustment(&input.runs, &input.accessories);
     let due = to_weigh_in(input, adjustment);
     let (weighed, u) = match &input.weighed_in {
-        Some(w) => (w.value.si(), w.standard_uncertainty),
+        Some(w) => (w.mass.value.si(), w.mass.standard_uncertainty),
         None => (0.0, Mass::from_si(0.0)),
     };
     let remainder = Mass::from_si(weighed - due.si());
@@ -53,6 +53,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
 
     let (beside, physics_reasons) = physics(input, criteria);
     reasons.push(reasons::adjustment(adjustment));
+    reasons.extend(reasons::belongs(input));
     reasons.extend(physics_reasons);
     let unseen = match outcome {
         Outcome::Pass => vec![
@@ -79,10 +80,12 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Finding {
         detail: AnyDetail::Charge(Detail {
             lines,
             adjustment,
+            came_in_lines: came_in_lines(&input.runs).total,
             to_weigh_in: due,
             remainder: interval,
             left_as_it_is,
             beside,
+            inside: None,
         }),
         ..Finding::plain(Stage::Charge, outcome, reasons)
     }

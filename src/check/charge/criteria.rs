@@ -20,6 +20,12 @@ pub struct Criteria {
     pub vapour_line: Temperature,
     /// Where the two temperatures come from.
     pub line_density_source: SourceId,
+    /// Temperature of the liquid in a charging hose.
+    pub hose_liquid: Temperature,
+    /// How far the content of a hose left full may be off, as a share of it; a limit.
+    pub hose_limit: Fraction,
+    /// Where temperature and limit come from.
+    pub hose_source: SourceId,
 }
 
 impl Default for Criteria {
@@ -32,6 +38,9 @@ impl Default for Criteria {
             liquid_line: Temperature::of(35.0, unit::CELSIUS),
             vapour_line: Temperature::of(7.0, unit::CELSIUS),
             line_density_source: SourceId::LineDensity,
+            hose_liquid: Temperature::of(20.0, unit::CELSIUS),
+            hose_limit: Fraction::of(25.0, unit::PERCENT),
+            hose_source: SourceId::HoseContent,
         }
     }
 }

@@ -1,9 +1,10 @@
 //! What *charge* is given.
 
+use super::WeighedIn;
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::MeteringPlace;
 use crate::physics::tube::Tube;
-use crate::quantity::{Length, Mass, MassPerLength, Measured};
+use crate::quantity::{Length, Mass, MassPerLength, Quantity};
 
 /// What *charge* is given.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,7 +22,7 @@ pub struct Input {
     /// Parts that take their own charge (a drier, a larger coil); may be negative.
     pub accessories: Vec<Accessory>,
     /// The sum of what was weighed in, removals counted negative; `None`: nothing was recorded.
-    pub weighed_in: Option<Measured<Mass>>,
+    pub weighed_in: Option<WeighedIn>,
     /// What may have let refrigerant out after it was in.
     pub incidents: Vec<Incident>,
 }
@@ -40,7 +41,7 @@ pub enum Shipped {
 pub struct Run {
     /// What the record calls it.
     pub name: String,
-    /// Length as installed, one way.
+    /// Length as installed, one way; 0 at a port without a head, whose included length then counts as not installed.
     pub installed: Length,
     /// Length that the nameplate charge already covers.
     pub included: Length,
@@ -48,6 +49,26 @@ pub struct Run {
     pub factor: MassPerLength,
     /// The tubes, for the physics beside the factor.
     pub tubes: Option<Tubes>,
+    /// What a pre-charged line states of itself; `None`: nothing came in the line.
+    pub label: Option<LineLabel>,
+}
+
+impl Run {
+    /// Whether it is a port without a head.
+    pub fn without_head(&self) -> bool {
+        self.installed.si() == 0.0 && self.included.si() > 0.0
+    }
+}
+
+/// The charge that came in a pre-charged line, as the line's own label states it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum LineLabel {
+    /// So much refrigerant.
+    Mass(Mass),
+    /// So much for each length of the line.
+    PerLength(MassPerLength),
+    /// Filled for so much line, counted with the maker's factor.
+    ForLength(Length),
 }
 
 /// The two tubes of a run.

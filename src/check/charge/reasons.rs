@@ -1,5 +1,11 @@
 //! Everything *charge* can say.
 
+pub mod amounts;
+mod belongs;
+
+pub(super) use belongs::belongs;
+pub use belongs::{CAME_IN_LINE, NO_HEAD, SHIPPED_EMPTY, WEIGHED_IN};
+
 use super::{BesideFactor, Criteria, Incident, Printed};
 use crate::check::Reason;
 use crate::quantity::{Interval, Mass, Quantity, both, unit};
@@ -43,6 +49,85 @@ pub const CODES: &[(&str, &str)] = &[
         NOT_FOR_R744,
         "R-744 is charged by its unit's own instructions only",
     ),
+    (SHIPPED_EMPTY, "the nameplate charge is weighed in too"),
+    (
+        NO_HEAD,
+        "a port has no head, so its included length counts as not installed",
+    ),
+    (
+        CAME_IN_LINE,
+        "the charge that came in a pre-charged line counts as already in",
+    ),
+    (
+        WEIGHED_IN,
+        "the sum of what was weighed in, and what its range comes from most",
+    ),
+    (COULD_BE_GONE, "what an incident could have cost"),
+    (
+        WOULD_NARROW,
+        "what would narrow what an incident could have cost",
+    ),
+    (
+        ONLY_VAPOUR,
+        "below saturation the pressure weighs the vapour",
+    ),
+    (
+        READS_THE_SAME,
+        "the pressure at rest says nothing about mass while liquid is left",
+    ),
+    (
+        ABOVE_SATURATION,
+        "at rest the pressure is above saturation: air, or a warmer liquid",
+    ),
+    (
+        AIR_ASSUMED,
+        "opened and not evacuated: air must be assumed inside",
+    ),
+    (
+        IDLE_PROVES_NOTHING,
+        "the excess at rest is too small to tell of air; it never clears",
+    ),
+    (IDLE_BELOW, "at rest the pressure is below saturation"),
+    (IDLE_NOT_VALID, "the check at rest means nothing now"),
+    (
+        CHARGE_FROM_READINGS,
+        "the charge that running readings look like",
+    ),
+    (
+        NO_SUBCOOLING,
+        "without subcooling the charge is low, possibly by far more",
+    ),
+    (
+        READINGS_VOID,
+        "running readings say nothing about the charge of this machine now",
+    ),
+    (
+        WORTH_ASKING,
+        "what running readings would change, before any is taken",
+    ),
+    (CHARGE_INSIDE, "the mass inside from all evidence"),
+    (
+        TECHNICIAN_WEIGHED,
+        "a technician's mass replaces everything else",
+    ),
+    (
+        CHARGE_CONFLICT,
+        "evidence of the mass inside does not fit together",
+    ),
+    (CHARGE_COSTS, "what the charge costs in capacity and COP"),
+    (
+        AMOUNTS_ASSUMED,
+        "what was assumed for the cost of an incident, as nobody said it",
+    ),
+    (NOT_TOLD, "why the mass inside cannot be told"),
+    (ROOM_FREE, "no room size is asked for"),
+    (ROOM_ASKED, "a question comes before any room size"),
+    (ROOM_ENOUGH, "the room is large enough for the charge"),
+    (ROOM_TOO_SMALL, "the room is too small for the charge"),
+    (
+        ROOM_AIRFLOW,
+        "the airflow is below what the instructions ask for",
+    ),
 ];
 
 /// The line-length adjustment.
@@ -75,6 +160,54 @@ pub const NO_PHYSICS: &str = "physics-not-available";
 pub const METERING_ASKED: &str = "metering-place-asked";
 /// R-744 is charged by its unit's own instructions only.
 pub const NOT_FOR_R744: &str = "no-liquid-to-fill-lines";
+/// What an incident could have cost.
+pub const COULD_BE_GONE: &str = "mass-could-be-gone";
+/// What would narrow what an incident could have cost.
+pub const WOULD_NARROW: &str = "loss-would-narrow";
+/// Below saturation the pressure weighs the vapour.
+pub const ONLY_VAPOUR: &str = "only-vapour-left";
+/// The pressure at rest says nothing about mass while liquid is left.
+pub const READS_THE_SAME: &str = "would-read-the-same";
+/// At rest the pressure is above saturation: air, or a warmer liquid.
+pub const ABOVE_SATURATION: &str = "above-saturation-at-rest";
+/// Opened and not evacuated: air must be assumed inside.
+pub const AIR_ASSUMED: &str = "air-assumed-inside";
+/// The excess at rest is too small to tell of air; it never clears.
+pub const IDLE_PROVES_NOTHING: &str = "idle-proves-nothing";
+/// At rest the pressure is below saturation.
+pub const IDLE_BELOW: &str = "below-saturation-at-rest";
+/// The check at rest means nothing now.
+pub const IDLE_NOT_VALID: &str = "idle-not-valid";
+/// The charge that running readings look like.
+pub const CHARGE_FROM_READINGS: &str = "charge-from-readings";
+/// Without subcooling the charge is low, possibly by far more.
+pub const NO_SUBCOOLING: &str = "no-subcooling-left";
+/// Running readings say nothing about the charge of this machine now.
+pub const READINGS_VOID: &str = "readings-say-no-charge";
+/// What running readings would change, before any is taken.
+pub const WORTH_ASKING: &str = "readings-worth-asking";
+/// The mass inside from all evidence.
+pub const CHARGE_INSIDE: &str = "charge-inside";
+/// A technician's mass replaces everything else.
+pub const TECHNICIAN_WEIGHED: &str = "technician-weighed";
+/// Evidence of the mass inside does not fit together.
+pub const CHARGE_CONFLICT: &str = "charge-evidence-conflict";
+/// What the charge costs in capacity and COP.
+pub const CHARGE_COSTS: &str = "charge-costs";
+/// What was assumed for the cost of an incident.
+pub const AMOUNTS_ASSUMED: &str = "amounts-assumed";
+/// Why the mass inside cannot be told.
+pub const NOT_TOLD: &str = "mass-inside-not-told";
+/// No room size is asked for.
+pub const ROOM_FREE: &str = "room-size-not-asked";
+/// A question comes before any room size.
+pub const ROOM_ASKED: &str = "room-question";
+/// The room is large enough for the charge.
+pub const ROOM_ENOUGH: &str = "room-large-enough";
+/// The room is too small for the charge.
+pub const ROOM_TOO_SMALL: &str = "room-too-small";
+/// The airflow is below what the instructions ask for.
+pub const ROOM_AIRFLOW: &str = "airflow-below-instructions";
 
 pub(super) fn adjustment(mass: Mass) -> Reason {
     Reason::new(

@@ -16,6 +16,7 @@ fn run(name: &str, installed: f64, included: f64, factor: f64) -> Run {
         included: Length::of(included, unit::METRE),
         factor: MassPerLength::of(factor, unit::GRAM_PER_METRE),
         tubes: None,
+        label: None,
     }
 }
 
@@ -32,12 +33,13 @@ fn input(runs: Vec<Run>) -> Input {
     }
 }
 
-fn weighed(mass: f64, u: f64) -> Option<Measured<Mass>> {
-    Some(Measured {
+fn weighed(mass: f64, u: f64) -> Option<WeighedIn> {
+    let read = Measured {
         value: grams(mass),
         standard_uncertainty: grams(u),
         origin: Origin::Reading("scale".into()),
-    })
+    };
+    Some(read.into())
 }
 
 fn judged(input: &Input) -> (Finding, Detail) {

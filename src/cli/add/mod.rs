@@ -70,7 +70,7 @@ enum Kind {
     /// Refrigerant came out
     Released(#[command(flatten)] circuit::Released),
     /// Refrigerant was weighed in or out
-    Weighed(#[command(flatten)] system::Weighed),
+    Weighed(#[command(flatten)] Box<system::Weighed>),
     /// The gate before switching on was gone through
     StartChecked(#[command(flatten)] Box<system::StartChecked>),
     /// The system was switched on
@@ -175,7 +175,7 @@ pub(super) fn run(args: Args) -> Ran {
         Kind::Opened(a) => add(record, a),
         Kind::Repaired(a) => add(record, a),
         Kind::Released(a) => add(record, a),
-        Kind::Weighed(a) => add(record, a),
+        Kind::Weighed(a) => add(record, *a),
         Kind::StartChecked(a) => add(record, *a),
         Kind::Started(a) => add(record, a),
         Kind::Stopped(a) => add(record, a),

@@ -8,19 +8,35 @@ use crate::cli::args::word;
 use crate::cli::logfile::RunningLog;
 use crate::cli::new::field;
 use crate::cli::readings::Readings;
-use crate::quantity::{Current, Duration, Fraction, Mass, PressureGauge, Voltage};
+use crate::quantity::{Current, Duration, Fraction, Length, Mass, PressureGauge, Voltage};
 use crate::record::{
-    self, Answer, AsTyped, Direction, EventBody, LogFile, Mode, Moment, Person, Record, Vacuum,
+    self, Answer, AsTyped, Direction, EventBody, LogFile, Mode, Moment, Person, Record, SignedMass,
+    Vacuum,
 };
 
 type Body = Result<EventBody, Box<dyn std::error::Error>>;
 
-/// Refrigerant was weighed in or out.
+/// Refrigerant was weighed in or out: the mass, or the cylinder before and afterwards.
 #[derive(Debug, clap::Args)]
 pub(super) struct Weighed {
     /// How much, without a sign, e.g. 9oz
-    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true)]
-    mass: AsTyped<Mass>,
+    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true, required_unless_present = "cylinder_before", conflicts_with = "cylinder_before")]
+    mass: Option<AsTyped<Mass>>,
+    /// What the cylinder weighed before, e.g. "25 lb 2 oz"
+    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true, requires = "cylinder_after")]
+    cylinder_before: Option<AsTyped<Mass>>,
+    /// What the cylinder weighed afterwards
+    #[arg(long, value_parser = field::<Mass>, allow_hyphen_values = true, requires = "cylinder_before")]
+    cylinder_after: Option<AsTyped<Mass>>,
+    /// What the empty scale showed afterwards, when it had shown zero before, e.g. -0.2oz
+    #[arg(long, value_parser = field::<SignedMass>, allow_hyphen_values = true)]
+    zero_after: Option<AsTyped<SignedMass>>,
+    /// Length of a hose that was left full of liquid, e.g. 5ft
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true, requires = "hose_bore")]
+    hose_length: Option<AsTyped<Length>>,
+    /// Inside diameter of that hose, e.g. 0.2in
+    #[arg(long, value_parser = field::<Length>, allow_hyphen_values = true, requires = "hose_length")]
+    hose_bore: Option<AsTyped<Length>>,
     /// in or out
     #[arg(long, value_parser = word!(Direction))]
     direction: Direction,
@@ -39,8 +55,16 @@ impl Noted for Weighed {
         &self.when
     }
     fn body(self, _: &Record, _: Moment) -> Body {
+        let hose = match (self.hose_length, self.hose_bore) {
+            (Some(length), Some(bore)) => Some(record::HoseLeftFull { length, bore }),
+            _ => None,
+        };
         Ok(record::Weighed {
             mass: self.mass,
+            cylinder_before: self.cylinder_before,
+            cylinder_after: self.cylinder_after,
+            zero_after: self.zero_after,
+            hose,
             direction: self.direction,
             by: self.by,
             scale: self.scale,

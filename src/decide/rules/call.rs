@@ -1,11 +1,15 @@
 //! *call a technician*: work that takes a certified person, or more than an owner can measure.
 
+use jiff::civil::Date;
+
 use super::Rule;
+use crate::check::charge::Inside;
 use crate::check::{Outcome, Stage, joints};
 use crate::decide::case::Case;
 use crate::decide::evidence;
 use crate::decide::place::{Activity, Place, Who, rule};
 use crate::decide::{HowSoon, Meanwhile, Verdict};
+use crate::quantity::{Quantity, UnitSystem};
 use crate::record::{
     Answer, Direction, Event, EventBody, JointResult, Person, RepairMethod, TestGas, coverage,
 };
@@ -151,6 +155,24 @@ pub(super) const RULES: &[Rule] = &[
         ..CALL
     },
     Rule {
+        code: "call-charge-lost-little",
+        meaning: "Refrigerant came out, and at most a tenth of what belongs in can be gone: it may run until it is weighed.",
+        how_soon: HowSoon::WhenConvenient,
+        bring: &[
+            "scale",
+            "recovery machine and cylinder",
+            "detector for this refrigerant",
+            "the refrigerant on the label",
+        ],
+        first: &[
+            "look for oil at the joints, now and after a week of running",
+            "write down when it was switched on",
+        ],
+        undo: "a technician's visit that charged by weight",
+        applies: charge_lost_little,
+        ..CALL
+    },
+    Rule {
         code: "call-brazed-without-nitrogen",
         meaning: "Something was brazed without nitrogen flowing: scale inside blocks the metering device.",
         source: SourceId::CommonPractice,
@@ -265,14 +287,46 @@ fn opened_after_refrigerant(case: &Case) -> Option<String> {
 }
 
 fn charge_lost(case: &Case) -> Option<String> {
-    let released = case
-        .since_charge()
-        .iter()
-        .find(|e| matches!(e.body, EventBody::Released(_)))?;
+    let day = released_on(case)?;
+    let Some(inside) = case.inside() else {
+        return Some(format!(
+            "refrigerant came out on {day}: how much is left is not known until it is recovered and weighed; a pressure says nothing while liquid is left"
+        ));
+    };
+    // all of the interval is right, or so near that the next rule speaks
+    if case.outcome(Stage::Charge) == Outcome::Pass || case.hardly_any_gone() {
+        return None;
+    }
     Some(format!(
-        "refrigerant came out on {}: how much is left is not known until it is recovered and weighed; a pressure says nothing while liquid is left",
-        released.at.civil().date()
+        "refrigerant came out on {day}: {}; only recovering and weighing it tells more, a pressure says nothing while liquid is left",
+        amount(inside)
     ))
+}
+
+fn charge_lost_little(case: &Case) -> Option<String> {
+    let inside = case.inside().filter(|_| case.hardly_any_gone())?;
+    Some(format!(
+        "refrigerant came out on {}: {}; {:.0} % or more of what belongs in is there, so it may run until somebody weighs it",
+        released_on(case)?,
+        amount(inside),
+        (100.0 * inside.joined.low95.si()).floor()
+    ))
+}
+
+fn released_on(case: &Case) -> Option<Date> {
+    let released = |e: &&&Event| matches!(e.body, EventBody::Released(_));
+    let event = case.since_charge().iter().find(released)?;
+    Some(event.at.civil().date())
+}
+
+/// "the charge is 0.4 lb low, could be 0 to 0.9 lb", in both systems.
+fn amount(inside: &Inside) -> String {
+    let words = |system| inside.joined.words(system);
+    format!(
+        "the charge is {} ({})",
+        words(UnitSystem::Us),
+        words(UnitSystem::Si)
+    )
 }
 
 fn brazed_without_nitrogen(case: &Case) -> Option<String> {

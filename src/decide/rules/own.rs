@@ -118,7 +118,11 @@ pub(super) const RULES: &[Rule] = &[
             "read the scale with the cylinder on it before and after",
             "write down label, lengths and factor",
         ],
-        applies: |case| due(case, Stage::Charge, OPEN),
+        applies: |case| {
+            // hardly any gone has a rule of its own
+            let open = due(case, Stage::Charge, OPEN)?;
+            (!case.hardly_any_gone()).then_some(open)
+        },
         ..REPEAT
     },
     Rule {

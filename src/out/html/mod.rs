@@ -6,9 +6,11 @@ mod first;
 mod ledger;
 mod stage;
 mod symbol;
+mod weigh_in;
 
 pub use card::hissing_card;
 pub use chart::{ChartError, chart};
+pub use weigh_in::weigh_in;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 

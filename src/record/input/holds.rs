@@ -287,8 +287,13 @@ impl Record {
             &equipment.design_pressure_low,
         ];
         let tubes = [&lines.liquid, &lines.vapour].into_iter().flatten();
+        let runs = lines.runs.iter();
+        let runs = runs
+            .flat_map(|run| [&run.liquid_od, &run.vapour_od])
+            .flatten();
+        let diameters = tubes.map(|tube| &tube.od).chain(runs);
         let label = label.into_iter().flatten().map(AsTyped::value);
-        let rated = label.chain(tubes.filter_map(|tube| rating(tube.od.value())));
+        let rated = label.chain(diameters.filter_map(|od| rating(od.value())));
         rated.min_by(|a, b| a.si().total_cmp(&b.si()))
     }
 }

@@ -1,24 +1,22 @@
-//! The inputs of *charge*, *start* and *run*.
+//! The inputs of *start* and *run*.
 
 use super::InputError;
-use super::joints::tube;
 use crate::check::run::instruments;
 use crate::check::run::target::TargetTable;
-use crate::check::{charge, run, start};
+use crate::check::{run, start};
 use crate::fluid::Refrigerant;
 use crate::physics::cycle::{
     MeteringDevice as Device, MeteringKind, MeteringPlace, Mode as Direction,
 };
-use crate::quantity::{Mass, Measured, Origin, PressureDiff, Quantity, Temperature, Voltage, unit};
+use crate::quantity::{Measured, Origin, PressureDiff, Quantity, Temperature, Voltage};
 use crate::record::{
-    Answer, AsTyped, Compressor, CompressorSpeed, Direction as WayOf, Event, EventBody, LiquidTap,
-    LogFile, MeteringDevice, Mode, Person, Reading, Record, StartChecked,
+    Answer, AsTyped, Compressor, CompressorSpeed, Event, LiquidTap, LogFile, MeteringDevice, Mode,
+    Person, Reading, Record, StartChecked,
 };
 use crate::source::SourceId;
 
 /// Limits of error assumed for instruments that nothing is stated about; those of thermometers and gauges stand with the
 /// check that they serve.
-const SCALE_LIMIT_OZ: f64 = 0.5;
 const VOLTMETER_LIMIT: f64 = 0.02;
 /// Limits as shares of the reading where nothing is stated: the program's own choice.
 const AIRFLOW_LIMIT: f64 = 0.10;
@@ -34,113 +32,6 @@ impl Record {
             .as_deref()
             .map(str::parse)
             .transpose()?)
-    }
-
-    /// What *charge* is judged from; none while refrigerant, nameplate charge or lengths are not known.
-    pub fn charge_input(&self, events: &[&Event]) -> Result<Option<charge::Input>, InputError> {
-        let equipment = &self.lineset.equipment;
-        let lines = &self.lineset.line_set;
-        let (Some(refrigerant), Some(nameplate)) =
-            (self.refrigerant()?, &equipment.nameplate_charge)
-        else {
-            return Ok(None);
-        };
-        let (Some(liquid), Some(included), Some(factor)) = (
-            &lines.liquid,
-            &equipment.included_length,
-            &equipment.charge_factor,
-        ) else {
-            return Ok(None);
-        };
-        let tubes = match &lines.vapour {
-            Some(vapour) => Some(charge::Tubes {
-                liquid: self.tube(liquid)?,
-                vapour: self.tube(vapour)?,
-            }),
-            None => None,
-        };
-        let accessories = equipment.accessories.iter().map(|mass| charge::Accessory {
-            name: "accessories".into(),
-            mass: mass.value(),
-        });
-        Ok(Some(charge::Input {
-            refrigerant,
-            nameplate: nameplate.value(),
-            // a split system's outdoor unit comes with its nameplate charge (common practice, no source)
-            shipped: charge::Shipped::Charged,
-            metering: metering(lines.metering_device).map(|d| d.place).or(
-                match lines.metering_device {
-                    MeteringDevice::Outdoors => Some(MeteringPlace::Outdoors),
-                    _ => None,
-                },
-            ),
-            runs: vec![charge::Run {
-                name: "line".into(),
-                installed: liquid.length.value(),
-                included: included.value(),
-                factor: factor.value(),
-                tubes,
-            }],
-            accessories: accessories.collect(),
-            weighed_in: self.weighed_in(events)?,
-            incidents: self.incidents(events),
-        }))
-    }
-
-    fn tube(&self, facts: &crate::record::Tube) -> Result<crate::physics::tube::Tube, InputError> {
-        tube(facts.od.value(), facts.wall.as_ref().map(AsTyped::value))
-    }
-
-    /// The sum of what was weighed in, out counted negative; a technician's charge begins it anew.
-    fn weighed_in(&self, events: &[&Event]) -> Result<Option<Measured<Mass>>, InputError> {
-        let mut sum: Option<(f64, f64)> = None;
-        for event in events {
-            if matches!(&event.body, EventBody::TechnicianVisit(visit) if visit.charged.is_some()) {
-                sum = None;
-            }
-            if let EventBody::Weighed(weighed) = &event.body {
-                let limit = Mass::of(SCALE_LIMIT_OZ, unit::OUNCE_MASS);
-                let read =
-                    self.measured(event, weighed.scale.as_deref(), weighed.mass.value(), limit)?;
-                let sign = if weighed.direction == WayOf::In {
-                    1.0
-                } else {
-                    -1.0
-                };
-                let (mass, variance) = sum.unwrap_or((0.0, 0.0));
-                sum = Some((
-                    mass + sign * read.value.si(),
-                    variance + read.standard_uncertainty.si().powi(2),
-                ));
-            }
-        }
-        Ok(sum.map(|(mass, variance)| Measured {
-            value: Mass::from_si(mass),
-            standard_uncertainty: Mass::from_si(variance.sqrt()),
-            origin: Origin::Reading("weighed".into()),
-        }))
-    }
-
-    fn incidents(&self, events: &[&Event]) -> Vec<charge::Incident> {
-        let mut found = Vec::new();
-        for event in events {
-            let day = event.at.civil().date();
-            match &event.body {
-                EventBody::TechnicianVisit(visit) if visit.charged.is_some() => found.clear(),
-                EventBody::Released(_) => {
-                    found.push(charge::Incident::Released {
-                        what: day.to_string(),
-                    });
-                }
-                EventBody::Opened(opened) if opened.held_refrigerant == Answer::Yes => {
-                    found.push(charge::Incident::Opened {
-                        what: day.to_string(),
-                    });
-                }
-                _ => {}
-            }
-        }
-        found
     }
 
     /// What *start* is judged from.
@@ -399,7 +290,7 @@ where
 }
 
 /// The metering device as the checks know it; outdoors it is a valve of the outdoor unit's own.
-fn metering(device: MeteringDevice) -> Option<Device> {
+pub(super) fn metering(device: MeteringDevice) -> Option<Device> {
     let (place, kind) = match device {
         MeteringDevice::IndoorsTxv => (MeteringPlace::Indoors, MeteringKind::ThermostaticValve),
         MeteringDevice::IndoorsOrifice => (MeteringPlace::Indoors, MeteringKind::FixedOrifice),

@@ -1,12 +1,17 @@
 //! The inputs of the checks, from the facts and the events of a record.
 
+mod charge;
 mod holds;
+mod incident;
 mod joints;
 mod machine;
 mod running;
 
+pub use incident::valves_at;
+
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};
+use crate::check::charge::WeighingError;
 use crate::check::run::target::TableError;
 use crate::fluid::refrigerant::UnknownRefrigerant;
 use crate::physics::torque::AdapterError;
@@ -113,6 +118,22 @@ pub enum InputError {
     /// A tube that cannot be.
     #[error("lineset.toml: {0}")]
     Tube(#[from] TubeError),
+    /// A weighing that cannot be.
+    #[error("event {number}: {error}")]
+    Weighing {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: WeighingError,
+    },
+    /// A weighing that states neither a mass nor both readings of the cylinder.
+    #[error(
+        "event {number}: there is neither a mass nor the cylinder before and afterwards; give one of them"
+    )]
+    NotWeighed {
+        /// The event.
+        number: u64,
+    },
     /// An adapter that cannot be.
     #[error("event {number}: {error}")]
     Adapter {

@@ -1,5 +1,8 @@
 use lineproof::check::Finding;
-use lineproof::check::charge::{Criteria, Incident, Input, Run, Shipped, Tubes, assess, reasons};
+use lineproof::check::charge::{
+    Criteria, Incident, Input, LineLabel, Run, ScaleShown, Shipped, Tubes, Way, WeighedIn,
+    Weighing, assess, reasons, weighed as weighed_mass,
+};
 use lineproof::fluid::Refrigerant;
 use lineproof::physics::cycle::MeteringPlace;
 use lineproof::physics::tube::Tube;
@@ -28,6 +31,7 @@ fn three_hundred() -> Input {
             included: Length::of(10.0, unit::METRE),
             factor: MassPerLength::of(30.0, unit::GRAM_PER_METRE),
             tubes: Some(tubes),
+            label: None,
         }],
         accessories: Vec::new(),
         weighed_in: None,
@@ -43,11 +47,12 @@ fn judged(change: impl FnOnce(&mut Input)) -> Finding {
 
 fn weighed(mass: f64, u: f64) -> Finding {
     judged(|i| {
-        i.weighed_in = Some(Measured {
+        let read = Measured {
             value: grams(mass),
             standard_uncertainty: grams(u),
             origin: Origin::Reading("scale".into()),
-        });
+        };
+        i.weighed_in = Some(read.into());
     })
 }
 
@@ -58,7 +63,7 @@ fn after(incident: Incident) -> Finding {
 /// Inputs that say every code.
 pub fn table() -> Table {
     let what = || "2026-05-04".to_string();
-    vec![
+    let mut table: Table = vec![
         (
             "nothing weighed yet, at half of what the bore asks for",
             judged(|_| {}),
@@ -111,9 +116,41 @@ pub fn table() -> Table {
             &[reasons::IMPOSSIBLE],
         ),
         (
+            "shipped empty, a port without a head, a pre-charged line, a hose left full",
+            judged(|i| {
+                i.shipped = Shipped::Empty;
+                i.runs[0].label = Some(LineLabel::Mass(grams(100.0)));
+                i.runs.push(Run {
+                    name: "port 2".into(),
+                    installed: Length::of(0.0, unit::METRE),
+                    ..i.runs[0].clone()
+                });
+                let weighing = Weighing {
+                    way: Way::In,
+                    shown: ScaleShown::Net(Measured {
+                        value: grams(1900.0),
+                        standard_uncertainty: grams(5.0),
+                        origin: Origin::Reading("scale".into()),
+                    }),
+                    zero_after: None,
+                    hose: None,
+                };
+                let mass = weighed_mass(&weighing, i.refrigerant, &Criteria::default());
+                i.weighed_in = WeighedIn::sum(&[mass.unwrap()]);
+            }),
+            &[
+                reasons::SHIPPED_EMPTY,
+                reasons::NO_HEAD,
+                reasons::CAME_IN_LINE,
+                reasons::WEIGHED_IN,
+            ],
+        ),
+        (
             "nobody knows where the metering device is",
             judged(|i| i.metering = None),
             &[reasons::METERING_ASKED],
         ),
-    ]
+    ];
+    table.extend(super::amounts::table());
+    table
 }

@@ -5,6 +5,7 @@ pub mod holds;
 pub mod machine;
 pub mod world;
 
+mod amounts;
 mod charge;
 mod dry;
 mod joints;

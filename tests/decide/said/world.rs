@@ -229,12 +229,7 @@ pub fn valve(valve: ServiceValve, to: Position) -> ValveMoved {
 }
 
 pub fn weighed(by: Person) -> Weighed {
-    Weighed {
-        mass: typed("300 g"),
-        direction: Direction::In,
-        by,
-        scale: None,
-    }
+    Weighed::mass(typed("300 g"), Direction::In, by)
 }
 
 pub fn evacuation() -> Evacuation {

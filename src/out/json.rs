@@ -9,6 +9,7 @@
 use std::collections::BTreeMap;
 
 mod air;
+mod amounts;
 mod files;
 mod run;
 mod steady;
@@ -16,6 +17,7 @@ mod weigh_in;
 mod why;
 
 pub use air::{AirflowDocument, TargetDocument};
+pub use amounts::{Between, IdleDocument, LostDocument, RoomDocument};
 pub use files::{PreviewDocument, VerifiedDocument};
 pub use run::{Held, Run, SignOf};
 pub use steady::Steady;

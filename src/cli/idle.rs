@@ -14,7 +14,7 @@ use crate::quantity::{
     Duration, Fraction, Measured, PressureAbs, PressureDiff, PressureGauge, Quantity, Temperature,
     TemperatureDiff, Typed, Volume, unit,
 };
-use crate::record::{Answer, ValvePosition};
+use crate::record::{Answer, Position};
 
 /// Air at rest: what stands above saturation at the coil's temperature could be air.
 ///
@@ -45,8 +45,8 @@ pub(super) struct Args {
     #[arg(long, default_value = "not-known", value_parser = word!(Answer))]
     fan_only: Answer,
     /// Both service valves: open or shut; not known when not given
-    #[arg(long, value_parser = word!(ValvePosition))]
-    valves: Option<ValvePosition>,
+    #[arg(long, value_parser = word!(Position))]
+    valves: Option<Position>,
     /// For how long nothing has moved, e.g. 30min
     #[arg(long, value_parser = typed::<Duration>, allow_hyphen_values = true)]
     settled_for: Option<Typed<Duration>>,
@@ -141,7 +141,7 @@ impl Args {
         Rest {
             refrigerant: self.refrigerant,
             outdoor_fan_only: self.fan_only == Answer::Yes,
-            valves_open: self.valves == Some(ValvePosition::Open),
+            valves_open: self.valves == Some(Position::Open),
             settled: self.rested() && self.apart().is_none(),
             after_pump_down: self.after_pump_down != Answer::No,
             opened_without_evacuation: matches!(

@@ -20,7 +20,7 @@ use crate::quantity::{
     Area, Barometer, Duration, Fraction, Length, Mass, Measured, Quantity, Temperature,
     TemperatureDiff, Typed, Volume, unit,
 };
-use crate::record::{self, ReleaseEnd};
+use crate::record::{self, ReleaseEnd, segment_from_word};
 
 /// What could be gone after refrigerant got out: the least and the most, each with what sets it.
 ///

@@ -81,7 +81,7 @@ pub(super) struct Args {
     #[arg(long, value_parser = typed::<Temperature>, allow_hyphen_values = true)]
     temperature: Option<Typed<Temperature>>,
     /// Effective area of the hole, where it is known better than from the times: 0.05mm2,0.5mm2
-    #[arg(long, value_delimiter = ',', num_args = 1..=2, value_parser = typed::<Area>, allow_hyphen_values = true)]
+    #[arg(long, value_delimiter = ',', value_parser = typed::<Area>, allow_hyphen_values = true)]
     hole_between: Vec<Typed<Area>>,
     /// Draw what could be gone against the time it hissed, as an SVG file
     #[arg(long, value_name = "FILE.svg")]
@@ -368,13 +368,17 @@ impl Args {
     fn rests_on(&self, escape: &Escape, barometer: Barometer) -> Vec<String> {
         let units = self.output.units();
         let mut lines = vec![format!(
-            "{} with a charge of {}, right to {}",
+            "{} with a charge of {}, give or take {}",
             self.refrigerant.name(),
             self.charge.text,
             self.charge_limit.text
         )];
         lines.push(match &self.temperature {
-            Some(read) => format!("lines at {}, right to {}", read.text, near().show(units)),
+            Some(read) => format!(
+                "lines at {}, give or take {}",
+                read.text,
+                near().show(units)
+            ),
             None => format!(
                 "lines at {}, give or take {}: assumed, as no --temperature is given",
                 usual().show(units),
@@ -389,7 +393,7 @@ impl Args {
                 Holds::NotKnown => "anything from vapour to liquid",
             };
             lines.push(format!(
-                "shut off: the {}, {}, right to {}, with {holds}",
+                "shut off: the {}, {}, give or take {}, with {holds}",
                 part.segment.words(),
                 part.volume.value.show(units),
                 self.volume_limit.text

@@ -1,12 +1,14 @@
 //! `idle`: how much air could be inside, from the pressure at rest.
 
 use std::process::ExitCode;
+use std::sync::LazyLock;
 
 use super::args::{
     Atmosphere, Output, gauge, gauge_zero, reading, refrigerant, thermometer_limit, typed, word,
 };
 use super::{Ran, print};
 use crate::check::charge::idle::{Idle, Rest, idle};
+use crate::check::run::instruments;
 use crate::fluid::Refrigerant;
 use crate::out::text::{self, Style};
 use crate::out::{json, told};
@@ -57,7 +59,7 @@ pub(super) struct Args {
     #[arg(long, value_parser = typed::<Fraction>, allow_hyphen_values = true, default_value = "25 %")]
     volume_limit: Typed<Fraction>,
     /// Limit of error of the gauge
-    #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true, default_value = "3 psi")]
+    #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true, default_value = gauge_limit())]
     gauge_limit: Typed<PressureDiff>,
     /// Limit of error of each thermometer
     #[arg(long, value_parser = typed::<TemperatureDiff>, allow_hyphen_values = true, default_value = thermometer_limit())]
@@ -76,6 +78,15 @@ Examples:
 
 Exit codes: 1 air must be assumed, or the pressure is above saturation: call a technician;
 3 it proves nothing, or is not valid now; never 0, as it never clears; 2 could not run.";
+
+/// The limit of error of a gauge when none is given, as it would be typed.
+fn gauge_limit() -> &'static str {
+    static TYPED: LazyLock<String> = LazyLock::new(|| {
+        let limit = instruments::suction_gauge_limit().in_unit(unit::PSI_DIFF);
+        format!("{limit:.1}psi")
+    });
+    &TYPED
+}
 
 /// Least time at rest; the program's own choice.
 fn least_settled() -> Duration {

@@ -134,7 +134,10 @@ pub(super) fn run(args: Args) -> Ran {
         if pressure.is_some() {
             notes.push(gauge_zero(barometer));
         }
-        text::told(&told::idle_told(&rest, &found, &notes, units), Style::Plain)
+        text::told(
+            &told::idle_told(&rest, &found, &notes, barometer, units),
+            Style::Plain,
+        )
     });
     Ok(match found {
         Idle::AirAssumed | Idle::Excess(_) => ExitCode::from(1),
@@ -155,10 +158,7 @@ impl Args {
             valves_open: self.valves == Some(Position::Open),
             settled: self.rested() && self.apart().is_none(),
             after_pump_down: self.after_pump_down != Answer::No,
-            opened_without_evacuation: matches!(
-                self.evacuated_since_opened,
-                Opening::NotEvacuated | Opening::NotKnown
-            ),
+            opened_without_evacuation: self.opened(),
             pressure: pressure.map(|p| reading("gauge", self.gauge_limit.value, p)),
             coil: self.coil_or_air(),
             vapour_volume: self
@@ -173,6 +173,14 @@ impl Args {
         let read = self.coil.as_ref().or(self.outdoor.as_ref());
         let read = read.expect("one of both is required").value;
         reading("thermometer", self.thermometer_limit.value, read)
+    }
+
+    /// Opened, and not known to be evacuated afterwards.
+    fn opened(&self) -> bool {
+        matches!(
+            self.evacuated_since_opened,
+            Opening::NotEvacuated | Opening::NotKnown
+        )
     }
 
     fn rested(&self) -> bool {
@@ -198,6 +206,9 @@ impl Args {
                 "whether it was opened and not evacuated is not known: that counts as air let in"
                     .into(),
             );
+        }
+        if self.opened() {
+            return notes;
         }
         if !self.rested() {
             let said = self

@@ -228,6 +228,12 @@ impl Args {
                 self.charge.text
             ));
         }
+        if self.refrigerant == Refrigerant::R744 {
+            return Err(
+                "R-744: what could be gone is not computed, as its table ends far above the atmosphere; a certified technician weighs what is left"
+                    .into(),
+            );
+        }
         let valves = self.valves();
         let isolated = self.isolated()?;
         let must_have = matches!(valves, Valves::Shut | Valves::ShutAfter(_))

@@ -183,12 +183,13 @@ pub(super) fn run(args: Args) -> Ran {
         },
     };
     let outcome = outcome(&found);
+    let ducted = args.ducted == Answer::Yes;
     print(&if args.output.json {
-        json::document(&json::RoomDocument::of(&found, outcome))
+        json::document(&json::RoomDocument::of(&found, ducted, outcome))
     } else {
         let notes = args.notes(&found);
         text::told(
-            &told::room_told(args.refrigerant, &found, &notes),
+            &told::room_told(args.refrigerant, &found, ducted, &notes),
             Style::Plain,
         )
     });

@@ -8,7 +8,7 @@ use crate::check::charge::room::{self, Edition, Mounted, Room};
 use crate::fluid::refrigerant::{Facts, Side};
 use crate::fluid::{Refrigerant, Saturation};
 use crate::physics::inventory::{self, unseen_share};
-use crate::quantity::{Density, Dimension, Mass, Quantity, UnitSystem, unit};
+use crate::quantity::{Barometer, Density, Mass, PressureAbs, Quantity, UnitSystem, unit};
 use crate::source::SourceId;
 
 /// An answer in words: the sentence, then everything behind it.
@@ -113,11 +113,7 @@ pub fn lost_told(
     let narrows = lost.narrows.iter().map(|n| plain(n.words()));
     let behind = |lines: &[String]| lines.iter().map(plain).collect();
     Told {
-        headline: format!(
-            "{} could be gone; {}",
-            masses(lost.low, lost.high, units),
-            stays(escape, lost, charge)
-        ),
+        headline: lost_headline(escape, lost, charge, units),
         parts: vec![
             part("Between", bounds.into_iter().flatten().collect()),
             part("The hole", vec![sourced(hole_words(&lost.hole), SOURCE)]),
@@ -144,26 +140,36 @@ fn bound_words(bound: &Bound, units: UnitSystem) -> String {
     }
 }
 
-/// How much of the charge stays, in words.
-fn stays(escape: &Escape, lost: &Lost, charge: &str) -> String {
+/// "0 to 0.9 lb could be gone; most of a charge of 6 lb 10 oz stays".
+fn lost_headline(escape: &Escape, lost: &Lost, charge: &str, units: UnitSystem) -> String {
     let share = |mass: Mass| mass.si() / escape.circuit.charge.value.si();
     let (least, most) = (share(lost.low), share(lost.high));
-    if most >= 0.995 && least >= 0.5 {
-        format!("most or all of a charge of {charge} may be gone")
-    } else if most >= 0.995 {
-        format!("that is up to all of a charge of {charge}")
-    } else if most <= 0.05 {
-        format!("nearly all of a charge of {charge} stays")
-    } else if most < 0.5 {
-        format!("most of a charge of {charge} stays")
-    } else if least > 0.5 {
-        format!("most of a charge of {charge} is gone")
-    } else {
-        format!(
-            "at least {:.0} % of a charge of {charge} stays",
-            (100.0 * (1.0 - most)).floor()
-        )
+    if most >= 0.995 {
+        // "0 to 6.9 lb" would look like a finding
+        return if lost.low.si() == 0.0 {
+            format!("anything from nothing to all of a charge of {charge} could be gone")
+        } else {
+            format!(
+                "at least {}, up to all of a charge of {charge} could be gone",
+                lost.low.show(units)
+            )
+        };
     }
+    let stays = if most <= 0.05 {
+        "nearly all of a charge of {} stays".to_string()
+    } else if most < 0.5 {
+        "most of a charge of {} stays".to_string()
+    } else if least > 0.5 {
+        "most of a charge of {} is gone".to_string()
+    } else {
+        let left = (100.0 * (1.0 - most)).floor();
+        format!("at least {left:.0} % of a charge of {{}} stays")
+    };
+    format!(
+        "{} could be gone; {}",
+        masses(lost.low, lost.high, units),
+        stays.replace("{}", charge)
+    )
 }
 
 /// "0.02 to 0.3 mm2": effective area, with what it comes from.
@@ -229,7 +235,7 @@ fn unsaid(escape: &Escape) -> Vec<Line> {
 /// "0 to 0.9 lb": the low end rounded down, the high end up.
 pub(super) fn masses(low: Mass, high: Mass, units: UnitSystem) -> String {
     let unit = match units {
-        UnitSystem::Us if high.si() < 0.25 * unit::POUND_MASS.to_si(1.0) => unit::OUNCE_MASS,
+        UnitSystem::Us if high.si() < 0.5 * unit::POUND_MASS.to_si(1.0) => unit::OUNCE_MASS,
         UnitSystem::Us => unit::POUND_MASS,
         UnitSystem::Si if high.si() < 1.0 => unit::GRAM,
         UnitSystem::Si => unit::KILOGRAM,
@@ -250,7 +256,15 @@ pub(super) fn masses(low: Mass, high: Mass, units: UnitSystem) -> String {
 }
 
 /// What the check at rest says about air, in words.
-pub fn idle_told(rest: &Rest, idle: &Idle, notes: &[String], units: UnitSystem) -> Told {
+///
+/// `notes`: what has to be said of what was typed.
+pub fn idle_told(
+    rest: &Rest,
+    idle: &Idle,
+    notes: &[String],
+    barometer: Barometer,
+    units: UnitSystem,
+) -> Told {
     let air = |bound: &AtMost| match bound.air {
         Some(air) => format!("up to {} of air could be inside", air.show(units)),
         None => "how much air that could be takes the volume".to_string(),
@@ -273,19 +287,20 @@ pub fn idle_told(rest: &Rest, idle: &Idle, notes: &[String], units: UnitSystem) 
         "Why",
         amounts::air(idle).into_iter().map(Line::Said).collect(),
     )];
-    if let Some(line) = saturation_line(rest, units) {
+    if let Some(line) = saturation_line(rest, barometer, units) {
         parts.push(part("Held against", vec![line]));
     }
     if !notes.is_empty() {
         parts.push(part("Notes", notes.iter().map(plain).collect()));
     }
-    parts.push(part(
-        "What it does not say",
-        vec![
+    let mut unsaid = vec![plain("how much refrigerant is inside")];
+    if *idle != Idle::AirAssumed {
+        unsaid.insert(
+            0,
             plain("that no air is inside: a few grams hide in the reading of any gauge and thermometer"),
-            plain("how much refrigerant is inside"),
-        ],
-    ));
+        );
+    }
+    parts.push(part("What it does not say", unsaid));
     parts.push(part("Mind", cautions(rest.refrigerant)));
     Told {
         headline: headline.to_string(),
@@ -293,24 +308,36 @@ pub fn idle_told(rest: &Rest, idle: &Idle, notes: &[String], units: UnitSystem) 
     }
 }
 
-fn saturation_line(rest: &Rest, units: UnitSystem) -> Option<Line> {
+fn saturation_line(rest: &Rest, barometer: Barometer, units: UnitSystem) -> Option<Line> {
     let coil = rest.coil.value;
     let bubble = Saturation::of(rest.refrigerant)
         .pressure(Side::Bubble, coil)
         .ok()?;
     let read = rest.pressure.as_ref()?;
-    let shown = Dimension::PressureAbs;
+    let gauge = |pressure: PressureAbs| pressure.to_gauge(barometer).show(units);
     Some(plain(format!(
-        "{} at {} stands at {} (absolute); read: {}",
+        "{} at {} stands at {}; read: {}",
         rest.refrigerant.name(),
         coil.show(units),
-        shown.show(bubble.si(), units),
-        shown.show(read.value.si(), units)
+        gauge(bubble),
+        gauge(read.value)
     )))
 }
 
+/// What is said of the room; with ducts the unit's own lines decided, no formula.
+pub(super) fn room_reason(room: &Room, ducted: bool) -> Reason {
+    let said = amounts::room(room);
+    match room {
+        Room::Enough { .. } | Room::TooSmall { .. } if ducted => Reason {
+            source: SourceId::UnitInstructions,
+            ..said
+        },
+        _ => said,
+    }
+}
+
 /// Whether a charge may be where it is, in words.
-pub fn room_told(refrigerant: Refrigerant, room: &Room, notes: &[String]) -> Told {
+pub fn room_told(refrigerant: Refrigerant, room: &Room, ducted: bool, notes: &[String]) -> Told {
     let headline = match room {
         Room::DoesNotApply => "no room size is asked for: the refrigerant does not burn",
         Room::NoAreaRule { .. } => "no room size is asked for: the charge is small enough",
@@ -322,7 +349,7 @@ pub fn room_told(refrigerant: Refrigerant, room: &Room, notes: &[String]) -> Tol
         | Room::AskTheInstructions
         | Room::AskTheAirflow => "not valid now: a question comes first",
     };
-    let mut parts = vec![part("Why", vec![Line::Said(amounts::room(room))])];
+    let mut parts = vec![part("Why", vec![Line::Said(room_reason(room, ducted))])];
     if !notes.is_empty() {
         parts.push(part("Notes", notes.iter().map(plain).collect()));
     }

@@ -8,10 +8,13 @@ use lineproof::check::charge::lost::{
 use lineproof::check::charge::running::Shown;
 use lineproof::fluid::Refrigerant;
 use lineproof::out::figure::{ChargeInterval, LostMass, Width, charge_interval, lost_mass};
+use lineproof::out::{Sheet, html};
 use lineproof::quantity::{
     Area, Duration, Fraction, Mass, Measured, Origin, PressureAbs, Quantity, Temperature,
     TemperatureDiff, UnitSystem, Volume, unit,
 };
+
+use crate::sheets;
 
 fn near<Q: Quantity>(value: Q, u: Q::Diff) -> Measured<Q> {
     Measured {
@@ -279,4 +282,19 @@ fn what_the_figures_of_charge_cannot_draw_is_said() {
             .to_string(),
         "the lost mass figure got 49 times but 48 values of the most; give one value for each time"
     );
+}
+
+#[test]
+fn the_report_shows_the_mass_inside_at_its_stage() {
+    let evidence = evidence(vec![incident()], vec![]);
+    let joined = joined(&evidence).unwrap();
+    let sheet = Sheet {
+        charge: Some(ChargeInterval::of(&evidence, &joined, UnitSystem::Us)),
+        ..sheets::call()
+    };
+    let page = html::report(&sheet).unwrap();
+    let stage = page.find("id=\"charge\"").unwrap();
+    let figure = page.find("charge-wide-title").unwrap();
+    assert!(figure > stage && page.contains("charge-narrow-title"));
+    assert!(page.contains("Nameplate and weighed in: 6.55 lb"));
 }

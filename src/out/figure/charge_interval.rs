@@ -114,7 +114,7 @@ impl<'a> Frame<'a> {
             line(MARK, 9),
         ))?;
         let words = format!(
-            "belongs in: {:.2} {}, ± {:.0} % is left",
+            "belongs in: {:.2} {}, right within {:.0} %",
             charge.due,
             charge.unit,
             100.0 * charge.tolerance

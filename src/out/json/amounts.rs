@@ -7,7 +7,7 @@ use crate::check::charge::idle::{AtMost, Idle};
 use crate::check::charge::lost::{BoundBy, End, Escape, HoleFrom, Lost, Narrows};
 use crate::check::charge::reasons::amounts;
 use crate::check::charge::room::Room;
-use crate::out::told::square_millimetres;
+use crate::out::told::{room_reason, square_millimetres};
 use crate::quantity::{Mass, Quantity};
 
 /// Two ends.
@@ -159,9 +159,9 @@ pub struct RoomDocument {
 
 impl RoomDocument {
     /// What `room` found, with its outcome.
-    pub fn of(room: &Room, outcome: crate::check::Outcome) -> Self {
+    pub fn of(room: &Room, ducted: bool, outcome: crate::check::Outcome) -> Self {
         let mut document = RoomDocument {
-            said: vec![Said::from(&amounts::room(room))],
+            said: vec![Said::from(&room_reason(room, ducted))],
             ..RoomDocument::asked(outcome)
         };
         match room {

@@ -10,7 +10,7 @@ use crate::physics::flow::FlowError;
 use crate::quantity::{Duration, Fraction, Mass, Measured, Quantity, UnitSystem, unit, unit::Unit};
 
 /// Points of a curve.
-const POINTS: usize = 48;
+const POINTS: usize = 24;
 
 impl LostMass {
     /// Lost mass against the time it hissed, everything else as it is in `escape`.

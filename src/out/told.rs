@@ -195,6 +195,9 @@ pub(super) fn square_millimetres(si: f64) -> f64 {
 
 /// Two digits that count.
 pub(super) fn digits(value: f64) -> String {
+    if value == 0.0 {
+        return "0".to_string();
+    }
     let decimals = (1.0 - value.abs().max(1e-6).log10().floor()).clamp(0.0, 6.0) as usize;
     let text = format!("{value:.decimals$}");
     if text.contains('.') {
@@ -241,18 +244,19 @@ pub(super) fn masses(low: Mass, high: Mass, units: UnitSystem) -> String {
         UnitSystem::Si => unit::KILOGRAM,
     };
     let (low, high) = (unit.from_si(low.si()), unit.from_si(high.si()));
-    let power = (high / 3.0).max(1e-3).log10().floor();
-    let step = 10f64.powf(power);
-    let decimals = (-power).max(0.0) as usize;
     // a rounding error must not move an end by a step
-    let low = (low / step + 1e-9).floor() * step;
-    let high = (high / step - 1e-9).ceil() * step;
-    let low = if low == 0.0 {
-        "0".to_string()
-    } else {
-        format!("{low:.decimals$}")
-    };
-    format!("{low} to {high:.decimals$} {}", unit.symbol)
+    let low = rounded(low, |steps| (steps + 1e-9).floor());
+    let high = rounded(high, |steps| (steps - 1e-9).ceil());
+    format!("{} to {} {}", digits(low), digits(high), unit.symbol)
+}
+
+/// At two digits that count, rounded as told.
+fn rounded(value: f64, to_a_step: impl Fn(f64) -> f64) -> f64 {
+    if value <= 0.0 {
+        return 0.0;
+    }
+    let step = 10f64.powf(value.log10().floor() - 1.0);
+    to_a_step(value / step) * step
 }
 
 /// What the check at rest says about air, in words.
@@ -416,11 +420,11 @@ mod tests {
             let of = |v| Mass::of(v, unit::POUND_MASS);
             masses(of(low), of(high), UnitSystem::Us)
         };
-        assert_eq!(pounds(0.0, 0.88), "0 to 0.9 lb");
-        assert_eq!(pounds(0.31, 0.9), "0.3 to 0.9 lb");
+        assert_eq!(pounds(0.0, 0.88), "0 to 0.88 lb");
+        assert_eq!(pounds(0.311, 0.8), "0.31 to 0.8 lb");
         assert_eq!(pounds(0.0, 0.1), "0 to 1.6 oz");
         let grams = masses(Mass::from_si(0.043), Mass::from_si(0.071), UnitSystem::Si);
-        assert_eq!(grams, "40 to 80 g");
+        assert_eq!(grams, "43 to 71 g");
     }
 
     #[test]

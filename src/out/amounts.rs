@@ -15,12 +15,13 @@ const POINTS: usize = 24;
 impl LostMass {
     /// Lost mass against the time it hissed, everything else as it is in `escape`.
     ///
-    /// With [`Valves::ShutAfter`] the valves were shut at the same moment, or at the end of a shorter hiss.
+    /// With [`Valves::ShutAfter`] against the time the valves stood open: the time to silence, which tells of the hole,
+    /// stays as it was.
     pub fn of(escape: &Escape, units: UnitSystem) -> Result<LostMass, FlowError> {
-        let stated = escape.hiss.map(|hiss| Timed {
-            duration: Duration::from_si(hiss.duration.si() + open_for(escape)),
-            ..hiss
-        });
+        let (stated, clock) = match escape.valves {
+            Valves::ShutAfter(time) => (Some(time), "minutes open before the valves were shut"),
+            Valves::Open | Valves::Shut | Valves::NotKnown => (escape.hiss, "minutes it hissed"),
+        };
         let by = stated.map_or(TimedBy::Guess, |s| s.by);
         let span = stated.map_or(600.0, |s| (2.2 * s.duration.si()).max(10.0));
         let times: Vec<f64> = (0..=POINTS)
@@ -40,7 +41,7 @@ impl LostMass {
                 let found = lasted(time.duration.si())?;
                 let minutes = time.duration.si() / 60.0;
                 let (how, from, to) = match time.by {
-                    TimedBy::Guess => ("by feeling", 0.5 * minutes, 2.0 * minutes),
+                    TimedBy::Guess => ("by feeling, half to twice", 0.5 * minutes, 2.0 * minutes),
                     TimedBy::Clock => {
                         let off = 0.1 * minutes + 1.0 / 60.0;
                         ("by a clock", (minutes - off).max(0.0), minutes + off)
@@ -66,6 +67,7 @@ impl LostMass {
             high: column(|l| l.high),
             there: unit.from_si(there),
             stated,
+            clock,
             unit: unit.symbol,
         })
     }
@@ -80,32 +82,21 @@ fn time_words(time: Duration) -> String {
     }
 }
 
-/// How long the valves stood open before they were shut, s.
-fn open_for(escape: &Escape) -> f64 {
-    match escape.valves {
-        Valves::ShutAfter(time) => time.duration.si(),
-        Valves::Open | Valves::Shut | Valves::NotKnown => 0.0,
-    }
-}
-
 /// The same incident, had it lasted so long.
 fn lasting(escape: &Escape, seconds: f64, by: TimedBy) -> Escape {
-    let timed = |seconds| Timed {
+    let timed = Timed {
         duration: Duration::from_si(seconds),
         by,
     };
-    let open = open_for(escape).min(seconds);
-    let valves = match escape.valves {
-        Valves::ShutAfter(time) => Valves::ShutAfter(Timed {
-            duration: Duration::from_si(open),
-            ..time
-        }),
-        valves => valves,
-    };
-    Escape {
-        valves,
-        hiss: Some(timed(seconds - open)),
-        ..escape.clone()
+    match escape.valves {
+        Valves::ShutAfter(_) => Escape {
+            valves: Valves::ShutAfter(timed),
+            ..escape.clone()
+        },
+        Valves::Open | Valves::Shut | Valves::NotKnown => Escape {
+            hiss: Some(timed),
+            ..escape.clone()
+        },
     }
 }
 
@@ -207,18 +198,19 @@ impl Scale {
         }
     }
 
-    fn could_be(&self, ends: (f64, f64)) -> String {
+    fn between(&self, ends: (f64, f64)) -> String {
         let kilograms = |si: f64| Mass::from_si(si.max(0.0));
-        format!(
-            "could be {}",
-            masses(kilograms(ends.0), kilograms(ends.1), self.units)
-        )
+        masses(kilograms(ends.0), kilograms(ends.1), self.units)
     }
 
     fn measured(&self, label: &str, mass: &Measured<Mass>, replaced: bool) -> ChargeRow {
         let half = 1.96 * mass.standard_uncertainty.si();
         let ends = (mass.value.si() - half, mass.value.si() + half);
-        let said = format!("{}, {}", mass.value.show(self.units), self.could_be(ends));
+        let said = format!(
+            "{}, could be {}",
+            mass.value.show(self.units),
+            self.between(ends)
+        );
         ChargeRow {
             replaced,
             ..self.row(label.into(), said, ends, Some(mass.value.si()))
@@ -271,7 +263,7 @@ impl Scale {
                 Mass::from_si(high).show(self.units)
             )
         } else {
-            format!("would look like this: {}", self.could_be((low, high)))
+            format!("would look like {}", self.between((low, high)))
         };
         let estimate = (!open).then_some(share * self.due);
         Some(ChargeRow {

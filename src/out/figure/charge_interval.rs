@@ -69,9 +69,15 @@ impl<'a> Frame<'a> {
         left + (share * f64::from(right - left)).round() as i32
     }
 
+    /// Where the words begin that stand beside their labels.
+    fn column(&self) -> i32 {
+        let labels = self.charge.rows.iter().map(|row| text_width(&row.label));
+        px(8) + labels.max().unwrap_or_default()
+    }
+
     /// Whether a row's words fit beside its label.
     fn on_one_line(&self, row: &ChargeRow) -> bool {
-        text_width(&row.label) + text_width(&row.said) + px(16) <= px(self.wide - 4)
+        self.column() + text_width(&row.said) <= px(self.wide - 4)
     }
 
     fn height(&self, row: &ChargeRow) -> i32 {
@@ -136,7 +142,7 @@ impl<'a> Frame<'a> {
         area.draw(&Text::new(row.label.clone(), (px(2), top), style))?;
         let said = letters(if row.together { INK } else { SOFT }, HPos::Left, VPos::Top);
         let (at, lines) = if self.on_one_line(row) {
-            ((px(2) + text_width(&row.label) + px(12), top), 1)
+            ((self.column(), top), 1)
         } else {
             ((px(2), top + px(LINE)), 2)
         };

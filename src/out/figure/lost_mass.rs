@@ -186,7 +186,7 @@ impl Frame<'_> {
         let (_, high) = area.dim_in_pixel();
         let style = letters(SOFT, HPos::Left, VPos::Bottom);
         let at = (px(self.width.pick(50, 42)), high as i32 - px(2));
-        area.draw(&Text::new("minutes it hissed", at, style))?;
+        area.draw(&Text::new(self.lost.clock, at, style))?;
         Ok(())
     }
 }

@@ -309,12 +309,12 @@ pub struct ChargeRow {
     pub together: bool,
 }
 
-/// Lost mass against the time it hissed.
+/// Lost mass against the time it hissed, or that the valves stood open.
 ///
 /// All columns have one entry for each time.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LostMass {
-    /// Minutes it hissed, rising from zero.
+    /// Minutes, rising from zero.
     pub minutes: Vec<f64>,
     /// The least that could be gone.
     pub low: Vec<f64>,
@@ -324,6 +324,8 @@ pub struct LostMass {
     pub there: f64,
     /// The time that was stated, if one was.
     pub stated: Option<StatedTime>,
+    /// What the minutes count: "minutes it hissed".
+    pub clock: &'static str,
     /// The unit of the masses: "lb".
     pub unit: &'static str,
 }

@@ -259,7 +259,7 @@ impl Scale {
         };
         let said = if open {
             format!(
-                "little or no subcooling: at most {}, possibly far less",
+                "hardly any subcooling: {} or far less",
                 Mass::from_si(high).show(self.units)
             )
         } else {

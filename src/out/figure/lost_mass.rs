@@ -67,7 +67,7 @@ impl Frame<'_> {
         };
         let mut chart = ChartBuilder::on(area)
             .margin_top(px(46))
-            .margin_right(px(self.width.pick(126, 104)))
+            .margin_right(px(self.width.pick(130, 116)))
             .margin_bottom(px(20))
             .set_label_area_size(LabelAreaPosition::Left, px(self.width.pick(50, 42)))
             .set_label_area_size(LabelAreaPosition::Bottom, px(22))

@@ -245,18 +245,17 @@ pub(super) fn masses(low: Mass, high: Mass, units: UnitSystem) -> String {
     };
     let (low, high) = (unit.from_si(low.si()), unit.from_si(high.si()));
     // a rounding error must not move an end by a step
-    let low = rounded(low, |steps| (steps + 1e-9).floor());
-    let high = rounded(high, |steps| (steps - 1e-9).ceil());
+    let step = two_digits(high);
+    let high = (high / step - 1e-9).ceil() * step;
+    // a low end far below needs no finer digits than a tenth of that
+    let step = two_digits(low).max(0.1 * step);
+    let low = (low / step + 1e-9).floor() * step;
     format!("{} to {} {}", digits(low), digits(high), unit.symbol)
 }
 
-/// At two digits that count, rounded as told.
-fn rounded(value: f64, to_a_step: impl Fn(f64) -> f64) -> f64 {
-    if value <= 0.0 {
-        return 0.0;
-    }
-    let step = 10f64.powf(value.log10().floor() - 1.0);
-    to_a_step(value / step) * step
+/// The step of a number's second digit.
+fn two_digits(value: f64) -> f64 {
+    10f64.powf(value.max(1e-6).log10().floor() - 1.0)
 }
 
 /// What the check at rest says about air, in words.
@@ -422,6 +421,7 @@ mod tests {
         };
         assert_eq!(pounds(0.0, 0.88), "0 to 0.88 lb");
         assert_eq!(pounds(0.311, 0.8), "0.31 to 0.8 lb");
+        assert_eq!(pounds(0.0327, 3.81), "0.03 to 3.9 lb");
         assert_eq!(pounds(0.0, 0.1), "0 to 1.6 oz");
         let grams = masses(Mass::from_si(0.043), Mass::from_si(0.071), UnitSystem::Si);
         assert_eq!(grams, "43 to 71 g");

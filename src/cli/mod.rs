@@ -7,12 +7,15 @@ mod charge;
 mod cycle;
 mod dry;
 mod hissing;
+mod idle;
 mod judge;
 mod line_charge;
 mod logfile;
+mod lost;
 mod new;
 mod properties;
 mod readings;
+mod room_size;
 mod run;
 mod saturation;
 mod steady;
@@ -97,6 +100,12 @@ enum Command {
     Charge(charge::Args),
     /// The sheet for the scale: what belongs in, what is still to be weighed in, where to stop
     WeighIn(weigh_in::Args),
+    /// What could be gone after refrigerant got out: the least and the most
+    Lost(Box<lost::Args>),
+    /// Air at rest: the most that could be inside, from the pressure above saturation
+    Idle(idle::Args),
+    /// How large a room must be for a charge that can burn
+    RoomSize(room_size::Args),
     /// Print the completions of a shell
     Completions {
         /// The shell
@@ -155,6 +164,9 @@ fn dispatch(command: Command) -> Ran {
         Command::LineCharge(args) => line_charge::run(*args),
         Command::Charge(args) => charge::run(args),
         Command::WeighIn(args) => weigh_in::run(args),
+        Command::Lost(args) => lost::run(*args),
+        Command::Idle(args) => idle::run(args),
+        Command::RoomSize(args) => room_size::run(args),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Cli::command(), "lineproof", &mut script);

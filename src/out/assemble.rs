@@ -54,6 +54,7 @@ impl Sheet {
                 .findings
                 .iter()
                 .find_map(|f| hold(record, judgement, f, units)),
+            charge: None,
             running: ran.and_then(|(r, detail)| Running::of(r, detail, barometer, units)),
             cycle: ran.and_then(|(r, detail)| {
                 PressureEnthalpy::of_cycle(r, units, detail.cycle.as_ref()?)

@@ -9,6 +9,7 @@
 use std::collections::BTreeMap;
 
 mod air;
+mod amounts;
 mod charge;
 mod files;
 mod run;
@@ -17,6 +18,7 @@ mod weigh_in;
 mod why;
 
 pub use air::{AirflowDocument, TargetDocument};
+pub use amounts::{Between, IdleDocument, LostDocument, RoomDocument};
 pub use charge::ChargeDocument;
 pub use files::{PreviewDocument, VerifiedDocument};
 pub use run::{Held, Run, SignOf};

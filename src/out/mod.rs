@@ -2,6 +2,7 @@
 //!
 //! A renderer computes nothing: what it shows stands in the sheet.
 
+mod amounts;
 mod assemble;
 pub mod charge;
 mod diagram;
@@ -19,6 +20,7 @@ mod running;
 mod sheet;
 pub mod table;
 pub mod text;
+pub mod told;
 pub mod weigh_in;
 
 pub use diagram::NamedState;

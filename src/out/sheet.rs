@@ -2,7 +2,7 @@
 
 use crate::check::{Caution, Finding, Outcome, Stage, run};
 use crate::decide::{Decision, Ground};
-use crate::out::figure::{Hold, PressureEnthalpy, Running, RunningLogFigure};
+use crate::out::figure::{ChargeInterval, Hold, PressureEnthalpy, Running, RunningLogFigure};
 use crate::out::personal::PersonalKind;
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
@@ -42,6 +42,8 @@ pub struct Sheet {
     pub left_out: Vec<PersonalKind>,
     /// The standing pressure test that counts, to draw.
     pub hold: Option<Hold>,
+    /// What is known of the mass inside, to draw.
+    pub charge: Option<ChargeInterval>,
     /// The running reading that counts, to draw.
     pub running: Option<Running>,
     /// The running log that it was taken from, to draw.

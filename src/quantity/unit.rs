@@ -146,6 +146,7 @@ units! { Length, LENGTH_UNITS:
 units! { Area, AREA_UNITS:
     SQUARE_METRE = "m2", ["m²", "sqm"], 1.0; SiBrochure
     SQUARE_FOOT = "ft2", ["ft²", "sqft"], FOOT * FOOT; YardPound
+    SQUARE_MILLIMETRE = "mm2", ["mm²"], 1e-6; SiBrochure
 }
 units! { Volume, VOLUME_UNITS:
     LITRE = "L", ["litre", "litres", "liter", "liters"], 1e-3; SiBrochure

@@ -1,6 +1,8 @@
 //! The sheet as readers see it: text and JSON under snapshot, the HTML report by its promises.
 
 #[cfg(feature = "report")]
+mod amounts;
+#[cfg(feature = "report")]
 mod chart;
 #[cfg(feature = "report")]
 mod diagram;

@@ -1,9 +1,13 @@
 //! What a figure is drawn from, in display units, and (with the feature `report`) the drawings, one file each.
 
 #[cfg(feature = "report")]
+pub mod charge_interval;
+#[cfg(feature = "report")]
 pub mod hold;
 #[cfg(feature = "report")]
 mod ink;
+#[cfg(feature = "report")]
+pub mod lost_mass;
 #[cfg(feature = "report")]
 pub mod pressure_enthalpy;
 #[cfg(feature = "report")]
@@ -265,6 +269,120 @@ impl RunningLogFigure {
         if let Some(hunting) = &self.hunting {
             text += &format!(" {}.", super::sentence(hunting).trim_end_matches('.'));
         }
+        text
+    }
+}
+
+/// The mass inside: what each kind of evidence says, and all of it together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChargeInterval {
+    /// One row for each evidence, all together at the end.
+    pub rows: Vec<ChargeRow>,
+    /// What belongs in.
+    pub due: f64,
+    /// The share of it by which a charge may be off and is left as it is.
+    pub tolerance: f64,
+    /// The unit of the masses: "lb".
+    pub unit: &'static str,
+    /// Whether some of the evidence does not fit the rest.
+    pub conflict: bool,
+}
+
+/// What one kind of evidence says about the mass inside.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChargeRow {
+    /// What it is: "nameplate and weighed in".
+    pub label: String,
+    /// What it says, in words.
+    pub said: String,
+    /// The best estimate, where there is one.
+    pub estimate: Option<f64>,
+    /// The least.
+    pub low: f64,
+    /// The most.
+    pub high: f64,
+    /// Whether it could be any less.
+    pub open: bool,
+    /// Whether a technician's mass replaces it.
+    pub replaced: bool,
+    /// Whether this is all evidence together.
+    pub together: bool,
+}
+
+/// Lost mass against the time it hissed, or that the valves stood open.
+///
+/// All columns have one entry for each time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LostMass {
+    /// Minutes, rising from zero.
+    pub minutes: Vec<f64>,
+    /// The least that could be gone.
+    pub low: Vec<f64>,
+    /// The most.
+    pub high: Vec<f64>,
+    /// All that was in, at most.
+    pub there: f64,
+    /// The time that was stated, if one was.
+    pub stated: Option<StatedTime>,
+    /// What the minutes count: "minutes it hissed".
+    pub clock: &'static str,
+    /// The unit of the masses: "lb".
+    pub unit: &'static str,
+}
+
+/// A time that somebody stated.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StatedTime {
+    /// The time.
+    pub minutes: f64,
+    /// It could be as short as this, as one standard deviation.
+    pub from: f64,
+    /// Or as long as this.
+    pub to: f64,
+    /// The least that could be gone then.
+    pub low: f64,
+    /// The most.
+    pub high: f64,
+    /// In words: "4 min by feeling: 0 to 0.9 lb".
+    pub words: String,
+}
+
+impl ChargeInterval {
+    /// The figure's numbers in a sentence or two.
+    pub fn summary(&self) -> String {
+        let rows = self.rows.iter().map(|row| {
+            let replaced = if row.replaced { " (replaced)" } else { "" };
+            format!("{}{replaced}: {}", row.label, row.said)
+        });
+        let mut text = format!(
+            "{:.2} {} belongs in. {}.",
+            self.due,
+            self.unit,
+            capital(&rows.collect::<Vec<_>>().join("; "))
+        );
+        if self.conflict {
+            text += " Some of it does not fit the rest.";
+        }
+        text
+    }
+}
+
+impl LostMass {
+    /// The figure's numbers in a sentence or two.
+    pub fn summary(&self) -> String {
+        let unit = self.unit;
+        let last = |column: &[f64]| column.last().copied().unwrap_or_default();
+        let mut text = match &self.stated {
+            Some(stated) => format!("{} could be gone.", stated.words),
+            None => "How long it hissed is not known.".to_string(),
+        };
+        text += &format!(
+            " After {:.1} min it would be {:.2} to {:.2} {unit}; all that was in is {:.2} {unit}. Each height allows for what is not known of hole, contents and a guessed time.",
+            last(&self.minutes),
+            last(&self.low),
+            last(&self.high),
+            self.there
+        );
         text
     }
 }

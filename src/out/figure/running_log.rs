@@ -255,7 +255,7 @@ impl Frame<'_> {
 }
 
 /// Rising heights moved so that neighbours are at least so far apart, each group about its own middle.
-fn spread(heights: &[i32], apart: i32) -> Vec<i32> {
+pub(super) fn spread(heights: &[i32], apart: i32) -> Vec<i32> {
     let mut groups: Vec<(i64, i32)> = Vec::new();
     let top = |(sum, count): (i64, i32)| (sum / i64::from(count)) as i32 - (count - 1) * apart / 2;
     for &height in heights {

@@ -5,8 +5,8 @@ use maud::{Markup, PreEscaped, html};
 use super::{command, items, kept, reference, row, sentence, symbol};
 use crate::check::{Detail, Stage, run};
 use crate::out::figure::{
-    DrawError, Hold, PressureEnthalpy, Running, RunningLogFigure, Width, hold, pressure_enthalpy,
-    running_log, saturation,
+    ChargeInterval, DrawError, Hold, PressureEnthalpy, Running, RunningLogFigure, Width,
+    charge_interval, hold, pressure_enthalpy, running_log, saturation,
 };
 use crate::out::{Sheet, Sources, StageSheet};
 
@@ -110,6 +110,7 @@ fn numbers(sheet: &Sheet, stage: &StageSheet, sources: &Sources) -> Markup {
 fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> {
     let drawings = match stage.stage() {
         Stage::Tight => vec![sheet.hold.as_ref().map(hold_figure)],
+        Stage::Charge => vec![sheet.charge.as_ref().map(charge_figure)],
         Stage::Run => vec![
             sheet.running.as_ref().map(saturation_figure),
             sheet.cycle.as_ref().map(cycle_figure),
@@ -123,6 +124,11 @@ fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> 
 fn hold_figure(figure: &Hold) -> Result<Markup, DrawError> {
     let draw = |width| hold::draw(figure, width, "hold");
     drawn(draw, &figure.summary().unwrap_or_default())
+}
+
+fn charge_figure(figure: &ChargeInterval) -> Result<Markup, DrawError> {
+    let draw = |width| charge_interval::draw(figure, width, "charge");
+    drawn(draw, &figure.summary())
 }
 
 fn saturation_figure(figure: &Running) -> Result<Markup, DrawError> {

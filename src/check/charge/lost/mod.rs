@@ -246,7 +246,8 @@ pub fn lost(escape: &Escape) -> Result<Lost, FlowError> {
     let least = sum(&low).clamp(0.0, case.charge.0.max(0.0).min(most));
     let mut bounds = low;
     bounds.extend(high);
-    if most == there {
+    let named = bounds.iter().any(|b| b.by == BoundBy::AllThatWasThere);
+    if most == there && !named {
         bounds.push(bound(End::High, there, BoundBy::AllThatWasThere));
     }
     Ok(Lost {

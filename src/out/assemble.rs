@@ -1,6 +1,6 @@
 //! A sheet from a record and what it came to.
 
-use super::figure::{Hold, PressureEnthalpy, Running, RunningLogFigure};
+use super::figure::{ChargeInterval, Hold, PressureEnthalpy, Running, RunningLogFigure};
 use super::ledger::ledger;
 use super::narrate::narrate;
 use super::personal;
@@ -54,7 +54,10 @@ impl Sheet {
                 .findings
                 .iter()
                 .find_map(|f| hold(record, judgement, f, units)),
-            charge: None,
+            charge: judgement
+                .findings
+                .iter()
+                .find_map(|f| charge_interval(f, units)),
             running: ran.and_then(|(r, detail)| Running::of(r, detail, barometer, units)),
             cycle: ran.and_then(|(r, detail)| {
                 PressureEnthalpy::of_cycle(r, units, detail.cycle.as_ref()?)
@@ -63,6 +66,19 @@ impl Sheet {
             decision: judgement.decision.clone(),
         }
     }
+}
+
+/// The mass inside after an incident, with what each kind of evidence says.
+fn charge_interval(finding: &Finding, units: UnitSystem) -> Option<ChargeInterval> {
+    let Detail::Charge(detail) = &finding.detail else {
+        return None;
+    };
+    let inside = detail.inside.as_ref()?;
+    Some(ChargeInterval::of(
+        &inside.evidence(),
+        &inside.joined,
+        units,
+    ))
 }
 
 fn equipment(record: &Record) -> String {

@@ -70,6 +70,8 @@ pub struct Inside {
     pub lost: Vec<Lost>,
     /// What running readings show.
     pub running: Vec<Shown>,
+    /// What a technician recovered.
+    pub recovered: Option<Measured<Mass>>,
     /// All of it together.
     pub joined: Joined,
     /// What such a charge costs in cooling, in the air of a rating.
@@ -84,6 +86,19 @@ pub struct Inside {
     pub unseen_until: Fraction,
     /// What was assumed.
     pub assumed: Vec<&'static str>,
+}
+
+impl Inside {
+    /// What it rests on.
+    pub fn evidence(&self) -> Evidence {
+        Evidence {
+            due: self.joined.due,
+            before: self.before.clone(),
+            lost: self.lost.clone(),
+            running: self.running.clone(),
+            recovered: self.recovered.clone(),
+        }
+    }
 }
 
 /// What an incident could have cost, all incidents together.
@@ -194,6 +209,7 @@ pub fn inside(
         before,
         lost,
         running,
+        recovered: known.recovered.clone(),
         cost: joined.cost(Air::rated(Mode::Cooling)),
         joined,
         worth,

@@ -58,7 +58,7 @@ impl<'a> Case<'a> {
     /// The mass inside after an incident, where the charge was reckoned with one.
     pub fn inside(&self) -> Option<&'a Inside> {
         match &self.finding(Stage::Charge)?.detail {
-            Detail::Charge(detail) => detail.inside.as_ref(),
+            Detail::Charge(detail) => detail.inside.as_deref(),
             _ => None,
         }
     }

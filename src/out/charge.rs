@@ -76,7 +76,7 @@ impl ChargeSheet {
         units: UnitSystem,
     ) -> Self {
         let inside = match &finding.detail {
-            Detail::Charge(detail) => detail.inside.clone(),
+            Detail::Charge(detail) => detail.inside.as_deref().cloned(),
             _ => None,
         };
         let adjusted = adjustment(&input.runs, &input.accessories).total;
@@ -139,7 +139,7 @@ fn matters(inside: &Inside) -> Vec<String> {
                 change(cost.cop.si())
             )
         }
-        Err(_) => "not known that far from the right charge: from 70 to 130 % only".to_string(),
+        Err(_) => "not known so far from the right charge, only from 70 to 130 % of it".to_string(),
     };
     list.push(format!("cooling, about: {}", words(&inside.cost.estimate)));
     if inside.cost.estimate.is_err() {

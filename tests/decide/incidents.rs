@@ -142,7 +142,7 @@ fn charge(judgement: &Judgement) -> (&Finding, &Inside) {
     let Detail::Charge(detail) = &finding.detail else {
         panic!("{finding:#?}")
     };
-    (finding, detail.inside.as_ref().unwrap())
+    (finding, detail.inside.as_deref().unwrap())
 }
 
 fn codes(judgement: &Judgement) -> Vec<&str> {

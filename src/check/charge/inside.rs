@@ -302,7 +302,7 @@ pub fn assess_known(input: &Input, known: &Known, criteria: &Criteria) -> Findin
     }
     if let AnyDetail::Charge(detail) = &mut finding.detail {
         *detail = Detail {
-            inside: Some(inside),
+            inside: Some(Box::new(inside)),
             ..detail.clone()
         };
     }

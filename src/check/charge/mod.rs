@@ -59,7 +59,7 @@ pub struct Detail {
     /// Physics beside each run's factor, where the tubes are known.
     pub beside: Vec<BesideFactor>,
     /// The mass inside after an incident; none without one.
-    pub inside: Option<inside::Inside>,
+    pub inside: Option<Box<inside::Inside>>,
 }
 
 /// Shown where the step is.

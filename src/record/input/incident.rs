@@ -90,7 +90,7 @@ impl Record {
             .map(|way| self.escape(events, way, input, &mut assumed))
             .collect::<Result<Vec<_>, _>>()?;
         let after = ways.last().map_or(since, |way| way.at + 1);
-        let (machine, readings) = self.running_since(&events[after..])?;
+        let Running { machine, readings } = self.running_since(&events[after..])?;
         Ok(Known {
             before: match from.map(|at| &events[at].body) {
                 Some(EventBody::TechnicianVisit(visit)) => before(visit),
@@ -311,18 +311,15 @@ impl Record {
     /// The machine as rated where its readings follow the charge, and the latest whole reading since.
     ///
     /// Where nobody said whether an accumulator is fitted nothing is taken from readings: most heat pumps have one.
-    fn running_since(
-        &self,
-        events: &[&Event],
-    ) -> Result<(Option<Machine>, Vec<(Shown, Moment)>), InputError> {
+    fn running_since(&self, events: &[&Event]) -> Result<Running, InputError> {
         let equipment = &self.lineset.equipment;
         let device = metering(self.lineset.line_set.metering_device);
         let rated = equipment.target_subcooling.as_ref().map(AsTyped::value);
         let (Some(device), Some(subcooling)) = (device, rated) else {
-            return Ok((None, Vec::new()));
+            return Ok(Running::default());
         };
         if equipment.accumulator != Answer::No || device.place == MeteringPlace::Outdoors {
-            return Ok((None, Vec::new()));
+            return Ok(Running::default());
         }
         let latest = events.iter().rev().find_map(|event| match &event.body {
             EventBody::Reading(reading) if reading.mode == Mode::Cooling => Some((event, reading)),
@@ -346,7 +343,10 @@ impl Record {
         };
         let machine = superheat.map(|superheat| Machine::rated(subcooling, superheat));
         let readings = read.into_iter().map(|read| (read.shown, read.moment));
-        Ok((machine, readings.collect()))
+        Ok(Running {
+            machine,
+            readings: readings.collect(),
+        })
     }
 
     /// A reading with superheat and subcooling under conditions in which they mean something.
@@ -399,6 +399,13 @@ impl Record {
             target_superheat: detail.target_superheat.map(|target| target.value),
         }))
     }
+}
+
+/// The machine as rated where its readings follow the charge, and whole readings of it.
+#[derive(Default)]
+struct Running {
+    machine: Option<Machine>,
+    readings: Vec<(Shown, Moment)>,
 }
 
 /// A whole reading, and the superheat that a fixed orifice should have had.

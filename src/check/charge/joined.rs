@@ -131,7 +131,7 @@ pub fn joined(evidence: &Evidence) -> Result<Joined, JoinError> {
         let (value, u) = share(recovered)?;
         return Ok(Joined {
             from: RestsOn::Recovered,
-            ..over_the_grid(due, |f| misfit(f, value, value, u))
+            ..over_the_grid(due, &[value], |f| misfit(f, value, value, u))
         });
     }
     let (before, u) = share(&evidence.before)?;
@@ -139,8 +139,9 @@ pub fn joined(evidence: &Evidence) -> Result<Joined, JoinError> {
     let most = sum(|lost| lost.high) / due.si();
     let least = sum(|lost| lost.low) / due.si();
     let running = Running::of(&evidence.running);
-    let joined = over_the_grid(due, |f| {
-        misfit(f, before - most, before - least, u) + running.misfit(f)
+    let (low, high) = (before - most, before - least);
+    let joined = over_the_grid(due, &[low, high], |f| {
+        misfit(f, low, high, u) + running.misfit(f)
     });
     Ok(Joined {
         from: if running.says_something() {
@@ -222,35 +223,50 @@ impl Running {
     }
 }
 
-/// Estimate and interval from -ln of a likelihood.
-fn over_the_grid(due: Mass, misfit: impl Fn(f64) -> f64) -> Joined {
-    let at = |i: usize| HIGHEST * i as f64 / STEPS as f64;
-    let misfits: Vec<f64> = (0..=STEPS).map(|i| misfit(at(i))).collect();
+/// Estimate and interval from -ln of a likelihood; `kinks`: where it is not smooth, which become nodes of the grid.
+fn over_the_grid(due: Mass, kinks: &[f64], misfit: impl Fn(f64) -> f64) -> Joined {
+    let mut at: Vec<f64> = (0..=STEPS)
+        .map(|i| HIGHEST * i as f64 / STEPS as f64)
+        .chain(
+            kinks
+                .iter()
+                .copied()
+                .filter(|k| (0.0..=HIGHEST).contains(k)),
+        )
+        .collect();
+    at.sort_by(f64::total_cmp);
+    at.dedup();
+    let misfits: Vec<f64> = at.iter().map(|f| misfit(*f)).collect();
     let best = misfits.iter().copied().fold(f64::INFINITY, f64::min);
     let limit = best + 0.5 * Z95 * Z95;
-    // the grid brackets each end; between two nodes the square root of the misfit is nearly straight
+    // the nodes bracket each end; between two of them the square root of the misfit is nearly straight
     let crossing = |outside: usize, inside: usize| {
         let root = |i: usize| (misfits[i] - best).max(0.0).sqrt();
         let (a, b) = (root(outside), root(inside));
         let wanted = (0.5 * Z95 * Z95).sqrt();
-        at(outside) + (at(inside) - at(outside)) * (a - wanted) / (a - b)
+        at[outside] + (at[inside] - at[outside]) * (a - wanted) / (a - b)
     };
+    let end = at.len() - 1;
     let inside = |i: &usize| misfits[*i] <= limit;
-    let first = (0..=STEPS).find(inside).unwrap_or(0);
-    let last = (0..=STEPS).rfind(inside).unwrap_or(STEPS);
+    let first = (0..=end).find(inside).unwrap_or(0);
+    let last = (0..=end).rfind(inside).unwrap_or(end);
     let low = if first == 0 {
         0.0
     } else {
         crossing(first - 1, first)
     };
-    let high = if last == STEPS {
+    let high = if last == end {
         HIGHEST
     } else {
         crossing(last + 1, last)
     };
-    let weights: Vec<f64> = misfits.iter().map(|m| (best - m).exp()).collect();
-    let total: f64 = weights.iter().sum();
-    let mean = (0..=STEPS).map(|i| at(i) * weights[i]).sum::<f64>() / total;
+    // each node stands for half of the way to its neighbours
+    let weight = |i: usize| {
+        let width = at[(i + 1).min(end)] - at[i.saturating_sub(1)];
+        width * (best - misfits[i]).exp()
+    };
+    let total: f64 = (0..=end).map(weight).sum();
+    let mean = (0..=end).map(|i| at[i] * weight(i)).sum::<f64>() / total;
     Joined {
         due,
         estimate: Fraction::from_si(mean.clamp(low, high)),

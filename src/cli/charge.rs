@@ -10,7 +10,7 @@ use crate::decide::{self, Place};
 use crate::out::charge::ChargeSheet;
 use crate::out::json;
 use crate::out::text::{self, Style};
-use crate::record::{Event, Record, coverage};
+use crate::record::Record;
 
 /// How much is in and how much could be gone, whether it matters, whether it may run, and what a technician brings.
 #[derive(Debug, clap::Args)]
@@ -28,10 +28,7 @@ pub(super) fn run(args: Args) -> Ran {
     let units = args
         .output
         .units_at(Place::of(&record.lineset.place.country));
-    let events: Vec<&Event> = coverage::in_order(&record.events)
-        .into_iter()
-        .map(|i| &record.events[i])
-        .collect();
+    let events = record.in_order();
     let input = record
         .charge_input(&events)?
         .ok_or_else(|| lacks(&record))?;

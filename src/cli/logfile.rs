@@ -126,8 +126,8 @@ impl RunningFile {
     }
 }
 
-/// A file, and what a record keeps of its columns.
-type Read<'a> = Result<Option<(&'a Path, Vec<LogColumn>)>, Box<dyn std::error::Error>>;
+/// A file, and what goes with it.
+type With<'a, T> = Result<Option<(&'a Path, T)>, Box<dyn std::error::Error>>;
 
 /// A running log and how it is read.
 #[derive(Debug, clap::Args)]
@@ -140,15 +140,21 @@ pub(super) struct RunningLog {
 }
 
 impl RunningLog {
+    /// The file, and how it is read.
+    pub fn asked(&self) -> With<'_, Asked> {
+        match &self.log {
+            Some(path) => Ok(Some((path, self.columns.asked()))),
+            None if self.columns.is_silent() => Ok(None),
+            None => Err("--time-column, --column and --column-unit say how a log is read: name it with --log".into()),
+        }
+    }
+
     /// The file, and what a record keeps of its columns; refused where it cannot be read.
-    pub fn read(&self, barometer: Barometer) -> Read<'_> {
-        let Some(path) = &self.log else {
-            return match self.columns.is_silent() {
-                true => Ok(None),
-                false => Err("--time-column, --column and --column-unit say how a log is read: name it with --log".into()),
-            };
+    pub fn read(&self, barometer: Barometer) -> With<'_, Vec<LogColumn>> {
+        let Some((path, asked)) = self.asked()? else {
+            return Ok(None);
         };
-        let read = logger::read_running(path, &self.columns.asked(), barometer)?;
+        let read = logger::read_running(path, &asked, barometer)?;
         Ok(Some((path, self.columns.kept(&read.names))))
     }
 }

@@ -1,21 +1,21 @@
 //! `run`: judge what was read at a running unit, without a record.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use super::args::{Atmosphere, Output, refrigerant, typed, word};
 use super::logfile::RunningLog;
 use super::new::field;
 use super::readings::Readings;
-use super::target::Rule;
+use super::target::{Rule, read_table};
 use super::{Ran, outcome_code, print};
 use crate::check::run::{self as check, Input};
 use crate::fluid::Refrigerant;
 use crate::out::json;
 use crate::out::text::{self, Style};
-use crate::quantity::{Barometer, Current, Power, PressureDiff, TemperatureDiff, Typed};
+use crate::quantity::{Current, Power, PressureDiff, TemperatureDiff, Typed};
 use crate::record::{
     Answer, AsTyped, Connection, Event, InstrumentFacts, InstrumentKind, LineSet, LineState,
-    LogColumn, LogFile, MeteringDevice, Mode, Moment, Record, Zone,
+    MeteringDevice, Mode, Moment, Record, Zone,
 };
 
 /// Judges the readings of a running unit; with the refrigerant alone it says what to read, and what each reading buys.
@@ -81,7 +81,7 @@ pub(super) fn run(args: Args) -> Ran {
     let barometer = args.atmosphere.barometer()?;
     let (mode, refrigerant, rule) = (args.mode, args.refrigerant, args.superheat_rule);
     let json = args.output.json;
-    let (mut input, criteria) = args.input(barometer)?;
+    let (mut input, criteria) = args.input()?;
     input.surroundings = check::Surroundings::at(barometer, refrigerant);
     input.targets.superheat_rule = rule.into();
     if mode.is_none() {
@@ -98,10 +98,8 @@ pub(super) fn run(args: Args) -> Ran {
 
 impl Args {
     /// The readings as the check wants them: those of a record that is never written.
-    fn input(
-        self,
-        barometer: Barometer,
-    ) -> Result<(Input, check::Criteria), Box<dyn std::error::Error>> {
+    fn input(self) -> Result<(Input, check::Criteria), Box<dyn std::error::Error>> {
+        let table = self.charging_table.as_deref().map(read_table).transpose()?;
         let zone = Zone::named("UTC")?;
         let mut lineset = LineSet::new(
             "readings",
@@ -134,13 +132,6 @@ impl Args {
         reading.thermometer = stated("thermometer", InstrumentKind::Thermometer, thermometer);
         let gauge = self.gauge_limit.as_ref().map(|l| l.text.as_str());
         reading.gauge = stated("gauge", InstrumentKind::Gauge, gauge);
-        reading.charging_table = self
-            .charging_table
-            .as_deref()
-            .map(|path| named(path, Vec::new()));
-        if let Some((path, columns)) = self.log.read(barometer)? {
-            reading.log = Some(named(path, columns));
-        }
         let now = Moment::of(jiff::Timestamp::now(), &zone);
         let record = Record {
             folder: PathBuf::new(),
@@ -158,17 +149,12 @@ impl Args {
             before: Vec::new(),
         };
         let criteria = record.run_criteria(&event, &reading)?;
-        let input = record.run_input(&event, &reading)?;
-        Ok((input.expect("the refrigerant is named"), criteria))
-    }
-}
-
-/// A file as a record would name it, left where it is.
-fn named(path: &Path, columns: Vec<LogColumn>) -> LogFile {
-    LogFile {
-        file: path.display().to_string(),
-        bytes: 0,
-        sha256: String::new(),
-        columns,
+        let input = match self.log.asked()? {
+            Some((path, asked)) => record.logged_run_input(&event, &reading, path, &asked)?,
+            None => record.run_input(&event, &reading)?,
+        };
+        let mut input = input.expect("the refrigerant is named");
+        input.targets.superheat_table = table;
+        Ok((input, criteria))
     }
 }

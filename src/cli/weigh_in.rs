@@ -11,7 +11,7 @@ use crate::out::text::{self, Style};
 use crate::out::weigh_in::WeighInSheet;
 use crate::out::{html, json};
 use crate::quantity::{Length, Mass, Typed};
-use crate::record::{Event, EventBody, Record, coverage};
+use crate::record::{Event, EventBody, Record};
 
 /// The sheet for the scale: what belongs in line by line, what is still to be weighed in, where to stop.
 #[derive(Debug, clap::Args)]
@@ -49,10 +49,7 @@ pub(super) fn run(args: Args) -> Ran {
     let units = args
         .output
         .units_at(Place::of(&record.lineset.place.country));
-    let events: Vec<&Event> = coverage::in_order(&record.events)
-        .into_iter()
-        .map(|i| &record.events[i])
-        .collect();
+    let events = record.in_order();
     let input = record
         .charge_input(&events)?
         .ok_or_else(|| lacks(&record))?;

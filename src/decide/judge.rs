@@ -71,10 +71,7 @@ const FILLED: [Segment; 4] = coverage::CIRCUIT;
 /// Judges a record: `record -> input -> assess -> decide`.
 pub fn judge(record: &Record, units: UnitSystem) -> Result<Judgement, JudgeError> {
     let route = Route::of(&record.lineset, &record.events);
-    let events: Vec<&Event> = coverage::in_order(&record.events)
-        .into_iter()
-        .map(|i| &record.events[i])
-        .collect();
+    let events = record.in_order();
     let of = |stage| coverage::evidence(stage, &record.lineset, &record.events);
     let evidence: Vec<(Stage, Vec<Evidence>)> =
         Stage::ALL.into_iter().map(|s| (s, of(s))).collect();

@@ -74,11 +74,7 @@ fn charge_interval(finding: &Finding, units: UnitSystem) -> Option<ChargeInterva
         return None;
     };
     let inside = detail.inside.as_ref()?;
-    Some(ChargeInterval::of(
-        &inside.evidence(),
-        &inside.joined,
-        units,
-    ))
+    Some(ChargeInterval::of(&inside.evidence, &inside.joined, units))
 }
 
 fn equipment(record: &Record) -> String {

@@ -47,6 +47,8 @@ pub struct ChargeSheet {
     pub readings: Vec<String>,
     /// Everything else that the stage says, with its source.
     pub says: Vec<(String, SourceId)>,
+    /// What the evidence could not have seen.
+    pub unseen: Vec<String>,
     /// Line-length adjustment with accessories; signed.
     pub adjustment: Mass,
     /// All that belongs in.
@@ -99,11 +101,17 @@ impl ChargeSheet {
             brings: brings(input.refrigerant, belongs_in, shown, decision, units),
             rows: rows(input, belongs_in, shown, units),
             cost: shown.map_or(Vec::new(), |inside| {
-                inside.lost.iter().map(|l| cost_row(l, units)).collect()
+                inside
+                    .evidence
+                    .lost
+                    .iter()
+                    .map(|l| cost_row(l, units))
+                    .collect()
             }),
             assumed: shown.map_or(Vec::new(), |inside| inside.assumed.clone()),
             narrows: shown.map_or(Vec::new(), narrows),
             readings: readings(finding),
+            unseen: finding.unseen.clone(),
             says: says(finding),
             adjustment: adjusted,
             belongs_in,
@@ -242,10 +250,10 @@ fn rows(
         true,
     ));
     let Some(inside) = inside else { return rows };
-    let before = inside.before.value;
+    let before = inside.evidence.before.value;
     rows.push(row(
         "was in before",
-        comes_from(&inside.before.origin),
+        comes_from(&inside.evidence.before.origin),
         fine(before, units),
         false,
     ));
@@ -257,7 +265,7 @@ fn rows(
             fine(Mass::from_si(high), units)
         )
     };
-    if !inside.lost.is_empty() {
+    if !inside.evidence.lost.is_empty() {
         rows.push(row(
             "could be gone",
             "see below".into(),
@@ -305,6 +313,7 @@ fn cost_row(lost: &Lost, units: UnitSystem) -> CostRow {
 fn narrows(inside: &Inside) -> Vec<&'static str> {
     let width = |l: &Lost| l.high.si() - l.low.si();
     let widest = inside
+        .evidence
         .lost
         .iter()
         .max_by(|a, b| width(a).total_cmp(&width(b)));

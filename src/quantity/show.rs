@@ -98,7 +98,7 @@ impl Interval {
             return self.dimension.show(self.estimate, system).to_string();
         }
         let decimals = self.decimals(system);
-        let part = |si| self.dimension.show(si, system).decimals(decimals);
+        let part = |si| self.part(si, system).decimals(decimals);
         let (low, high) = (part(self.low), part(self.high));
         let (low, high) = if low.value <= high.value {
             (low, high)
@@ -129,11 +129,28 @@ impl Interval {
         }
     }
 
+    /// One of its numbers, in the unit of the largest: grams beside kilograms would be read as kilograms.
+    fn part(self, si: f64, system: UnitSystem) -> Shown {
+        let largest = [self.estimate, self.low, self.high]
+            .into_iter()
+            .fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
+        let (shown, most) = (
+            self.dimension.show(si, system),
+            self.dimension.show(largest, system),
+        );
+        if shown.unit == most.unit {
+            return shown;
+        }
+        // only units that share their zero take turns
+        Shown {
+            value: si * most.value / largest,
+            ..most
+        }
+    }
+
     /// Digits so that the interval's width has about two.
     fn decimals(self, system: UnitSystem) -> usize {
-        let width = (self.dimension.show(self.high, system).value
-            - self.dimension.show(self.low, system).value)
-            .abs();
+        let width = (self.part(self.high, system).value - self.part(self.low, system).value).abs();
         if width > 0.0 && width.is_finite() {
             (1.0 - width.log10().floor()).clamp(0.0, 6.0) as usize
         } else {
@@ -234,6 +251,24 @@ impl Dimension {
 mod tests {
     use super::*;
     use crate::quantity::{Mass, PressureGauge, Temperature, TemperatureDiff};
+
+    #[test]
+    fn an_interval_has_one_unit() {
+        let missing = Interval {
+            estimate: 0.611,
+            low: -0.023,
+            high: 1.245,
+            dimension: Dimension::Mass,
+        };
+        assert_eq!(
+            missing.show(UnitSystem::Si),
+            "0.6 kg, could be 0.0 to 1.2 kg"
+        );
+        assert_eq!(
+            missing.show(UnitSystem::Us),
+            "1.3 lb, could be -0.1 to 2.7 lb"
+        );
+    }
 
     #[test]
     fn digits_are_sensible() {

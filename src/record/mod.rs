@@ -79,6 +79,14 @@ impl Record {
         self.lineset.joint(id)
     }
 
+    /// The events by the hour they happened.
+    pub fn in_order(&self) -> Vec<&Event> {
+        coverage::in_order(&self.events)
+            .into_iter()
+            .map(|index| &self.events[index])
+            .collect()
+    }
+
     /// The time zone of the place.
     pub fn zone(&self) -> &Zone {
         &self.lineset.place.zone

@@ -330,10 +330,6 @@ pub(super) fn locked(folder: &Path) -> Result<(Vec<u8>, Found), RecordError> {
 
 /// Where a logger file lies; only its name counts, so that no record leads out of its folder.
 pub(super) fn log_path(folder: &Path, log: &LogFile) -> PathBuf {
-    // readings that are judged without a record leave their files where they lie
-    if folder.as_os_str().is_empty() {
-        return PathBuf::from(&log.file);
-    }
     let name = Path::new(&log.file).file_name().unwrap_or_default();
     folder.join(LOGS).join(name)
 }

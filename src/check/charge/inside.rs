@@ -64,14 +64,8 @@ pub enum Before {
 /// The mass inside after an incident, and what it rests on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Inside {
-    /// What was in before.
-    pub before: Measured<Mass>,
-    /// What each incident could have cost.
-    pub lost: Vec<Lost>,
-    /// What running readings show.
-    pub running: Vec<Shown>,
-    /// What a technician recovered.
-    pub recovered: Option<Measured<Mass>>,
+    /// What it rests on: what was in before, what each incident could have cost, what readings show.
+    pub evidence: Evidence,
     /// All of it together.
     pub joined: Joined,
     /// What such a charge costs in cooling, in the air of a rating.
@@ -88,19 +82,6 @@ pub struct Inside {
     pub assumed: Vec<&'static str>,
 }
 
-impl Inside {
-    /// What it rests on.
-    pub fn evidence(&self) -> Evidence {
-        Evidence {
-            due: self.joined.due,
-            before: self.before.clone(),
-            lost: self.lost.clone(),
-            running: self.running.clone(),
-            recovered: self.recovered.clone(),
-        }
-    }
-}
-
 /// What an incident could have cost, all incidents together.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LostInAll {
@@ -113,7 +94,8 @@ pub struct LostInAll {
 impl Inside {
     /// All incidents together.
     pub fn lost_in_all(&self) -> LostInAll {
-        let sum = |end: fn(&Lost) -> Mass| self.lost.iter().map(|l| end(l).si()).sum::<f64>();
+        let sum =
+            |end: fn(&Lost) -> Mass| self.evidence.lost.iter().map(|l| end(l).si()).sum::<f64>();
         LostInAll {
             low: Mass::from_si(sum(|l| l.low)),
             high: Mass::from_si(sum(|l| l.high)),
@@ -175,9 +157,9 @@ pub fn inside(
     running.extend(known.void.map(Shown::Void));
     let evidence = Evidence {
         due,
-        before: before.clone(),
-        lost: lost.clone(),
-        running: running.clone(),
+        before,
+        lost,
+        running,
         recovered: known.recovered.clone(),
     };
     let joined = joined(&evidence)?;
@@ -202,16 +184,13 @@ pub fn inside(
         Before::Charged(_) => true,
         Before::AsBelongs => false,
     };
-    let volume = Circuit::of(before.clone()).volume.value;
+    let volume = Circuit::of(evidence.before.clone()).volume.value;
     let room = crate::quantity::Temperature::of(20.0, unit::CELSIUS);
     Ok(Some(Inside {
-        unseen_until: unseen_share(input.refrigerant, before.value, volume, room)?,
-        before,
-        lost,
-        running,
-        recovered: known.recovered.clone(),
+        unseen_until: unseen_share(input.refrigerant, evidence.before.value, volume, room)?,
         cost: joined.cost(Air::rated(Mode::Cooling)),
         joined,
+        evidence,
         worth,
         air: known.air,
         weighed_right,
@@ -328,8 +307,8 @@ fn outcome(input: &Input, inside: &Inside, criteria: &Criteria) -> Outcome {
 
 fn said(inside: &Inside) -> Vec<Reason> {
     let mut said = amounts::inside(&inside.joined);
-    said.extend(inside.lost.iter().map(amounts::could_be_gone));
-    let narrows = inside.lost.iter().max_by(|a, b| {
+    said.extend(inside.evidence.lost.iter().map(amounts::could_be_gone));
+    let narrows = inside.evidence.lost.iter().max_by(|a, b| {
         let width = |l: &Lost| l.high.si() - l.low.si();
         width(a).total_cmp(&width(b))
     });
@@ -337,7 +316,7 @@ fn said(inside: &Inside) -> Vec<Reason> {
     if inside.air {
         said.extend(amounts::air(&Idle::AirAssumed));
     }
-    said.extend(inside.running.iter().map(amounts::running));
+    said.extend(inside.evidence.running.iter().map(amounts::running));
     said.extend(inside.worth.iter().map(amounts::worth_asking));
     said.push(amounts::costs(&inside.cost));
     said.push(amounts::standing(&StandingMass::WouldReadTheSame {

@@ -3,11 +3,11 @@
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
-use super::hold::{Area, Drawn, number, title};
+use super::ink::round_step;
 use super::ink::{
     self, DrawError, INK, MARK, PAPER, RULE, SOFT, Width, Words, letters, line, px, text_width,
 };
-use super::lost_mass::step;
+use super::ink::{Area, Drawn, number, title};
 use super::{ChargeInterval, ChargeRow};
 
 const FIGURE: &str = "charge interval";
@@ -180,7 +180,7 @@ impl<'a> Frame<'a> {
         let lines = [(1.0, self.charge.unit, 6), (due / 100.0, "%", 6 + LINE)];
         for (scale, unit, below) in lines {
             let (low, high) = (self.range.0 / scale, self.range.1 / scale);
-            let step = step(high - low, steps);
+            let step = round_step(high - low, steps);
             let first = (low / step - 1e-9).ceil() as i64;
             let last = (high / step + 1e-9).floor() as i64;
             let y = top + px(below);

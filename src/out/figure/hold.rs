@@ -1,17 +1,15 @@
 //! The standing pressure test against time, with the band where a tight line's gauge would read.
 
-use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
-use super::ink::{self, DrawError, INK, MARK, RULE, SOFT, Width, Words, letters, line, px};
+use super::ink::{
+    self, Area, Chart, DrawError, Drawn, INK, MARK, SOFT, Width, Words, letters, line, px, rules,
+    title, trace,
+};
 use super::{Hold, extremes};
 
 const FIGURE: &str = "hold";
-pub(super) type Area<'a, 'b> = DrawingArea<SVGBackend<'b>, plotters::coord::Shift>;
-pub(super) type Chart<'a, 'b> =
-    ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
-pub(super) type Drawn = Result<(), Box<dyn std::error::Error>>;
 
 /// The figure as an SVG element without fixed width; `id` must be unique in the page.
 ///
@@ -156,7 +154,7 @@ fn outdoor_panel(
 }
 
 fn panel<'a, 'b>(
-    area: &'a Area<'a, 'b>,
+    area: &'a Area<'b>,
     hours: (f64, f64),
     range: std::ops::Range<f64>,
     width: Width,
@@ -172,67 +170,16 @@ fn panel<'a, 'b>(
     Ok(chart)
 }
 
-pub(super) fn rules(chart: &mut Chart, across: usize) -> Drawn {
-    let numbers = letters(SOFT, HPos::Center, VPos::Center);
-    let mut mesh = chart.configure_mesh();
-    mesh.disable_x_mesh()
-        .bold_line_style(line(RULE, 8))
-        .light_line_style(TRANSPARENT)
-        .axis_style(TRANSPARENT)
-        .set_all_tick_mark_size(px(3))
-        .y_labels(across)
-        .x_labels(0)
-        .y_label_style(numbers)
-        .y_label_formatter(&|v| number(*v));
-    mesh.draw()?;
-    Ok(())
-}
-
 /// Ticks at whole parts of a day, as a clock has them.
 fn hour_ticks(chart: &Chart, area: &Area, hours: (f64, f64), width: Width) -> Drawn {
     let step = hour_step(hours.1 - hours.0, width.pick(9, 6));
-    // the chart counts from the whole sheet's corner, the area from its own
-    let (left, top) = area.get_base_pixel();
-    let bottom = chart.plotting_area().get_pixel_range().1.end - top;
-    let first = (hours.0 / step).ceil() as i64;
-    let last = (hours.1 / step + 1e-9).floor() as i64;
-    for hour in (first..=last).map(|i| i as f64 * step) {
-        let x = chart.backend_coord(&(hour, 0.0)).0 - left;
-        let mark = PathElement::new(vec![(x, bottom), (x, bottom + px(4))], line(SOFT, 8));
-        area.draw(&mark)?;
-        let style = letters(SOFT, HPos::Center, VPos::Top);
-        area.draw(&Text::new(number(hour), (x, bottom + px(7)), style))?;
-    }
-    Ok(())
+    ink::ticks(chart, area, hours, step)
 }
 
 /// The smallest step that needs no more ticks than so many.
 fn hour_step(span: f64, ticks: usize) -> f64 {
     const STEPS: [f64; 10] = [0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 96.0];
-    let fits = |step: &&f64| span / **step <= ticks as f64;
-    STEPS
-        .iter()
-        .find(fits)
-        .copied()
-        .unwrap_or(span / ticks as f64)
-}
-
-pub(super) fn trace(
-    chart: &mut Chart,
-    hours: &[f64],
-    values: &[f64],
-    columns: usize,
-    style: ShapeStyle,
-) -> Drawn {
-    for run in ink::runs(hours, values) {
-        let points = ink::thinned(&run, columns);
-        if points.len() < 12 {
-            let dot = |&p| Circle::new(p, px(3), style.color.filled());
-            chart.draw_series(points.iter().map(dot))?;
-        }
-        chart.draw_series(std::iter::once(PathElement::new(points, style)))?;
-    }
-    Ok(())
+    ink::step_of(&STEPS, span, ticks)
 }
 
 /// Names at the right end of the lines, moved apart when the lines end close together.
@@ -272,47 +219,17 @@ fn labels(hold: &Hold, chart: &Chart, area: &Area, width: Width) -> Drawn {
     Ok(())
 }
 
-/// Two heights at least so far apart, each moved by half of what is missing.
+/// Two heights at least so far apart, in the order given.
 fn moved_apart(a: i32, b: i32, apart: i32) -> (i32, i32) {
-    let missing = apart - (a - b).abs();
-    if missing <= 0 {
-        return (a, b);
+    match ink::spread(&[a.min(b), a.max(b)], apart)[..] {
+        [low, high] if a <= b => (low, high),
+        [low, high] => (high, low),
+        _ => (a, b),
     }
-    let half = (missing + 1) / 2;
-    if a <= b {
-        (a - half, b + half)
-    } else {
-        (a + half, b - half)
-    }
-}
-
-pub(super) fn title(area: &Area, words: &str) -> Drawn {
-    let style = letters(INK, HPos::Left, VPos::Top);
-    area.draw(&Text::new(words.to_string(), (px(2), px(4)), style))?;
-    Ok(())
 }
 
 fn clock_title(area: &Area, began: &str, width: Width) -> Drawn {
-    let (_, height) = area.dim_in_pixel();
-    let style = letters(SOFT, HPos::Left, VPos::Bottom);
-    let words = format!("hours after {began}");
-    area.draw(&Text::new(
-        words,
-        (px(width.pick(50, 42)), height as i32 - px(2)),
-        style,
-    ))?;
-    Ok(())
-}
-
-/// A tick's number without the tail that binary fractions leave.
-pub(super) fn number(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" {
-        "0".to_string()
-    } else {
-        text.to_string()
-    }
+    ink::under_axis(area, &format!("hours after {began}"), width)
 }
 
 #[cfg(test)]
@@ -331,12 +248,5 @@ mod tests {
         assert_eq!(hour_step(24.0, 9), 3.0);
         assert_eq!(hour_step(24.0, 6), 6.0);
         assert_eq!(hour_step(1.0, 9), 0.25);
-    }
-
-    #[test]
-    fn ticks_have_no_tail() {
-        assert_eq!(number(0.1 + 0.2), "0.3");
-        assert_eq!(number(-0.0), "0");
-        assert_eq!(number(400.0), "400");
     }
 }

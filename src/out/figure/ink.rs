@@ -4,9 +4,18 @@
 //! that colours follow the page's CSS variables and letters its fonts, a figure is fine in light, dark and print.
 
 use plotters::coord::Shift;
+use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use thiserror::Error;
+
+/// A part of a sheet.
+pub(super) type Area<'b> = DrawingArea<SVGBackend<'b>, Shift>;
+/// A chart on it.
+pub(super) type Chart<'a, 'b> =
+    ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
+/// What drawing comes to.
+pub(super) type Drawn = Result<(), Box<dyn std::error::Error>>;
 
 /// Why a figure could not be drawn.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -277,6 +286,121 @@ pub(super) fn runs(hours: &[f64], values: &[f64]) -> Vec<Vec<(f64, f64)>> {
     runs
 }
 
+/// Ticks below the axis of time, at multiples of a step, with their numbers.
+pub(super) fn ticks(chart: &Chart, area: &Area, (from, to): (f64, f64), step: f64) -> Drawn {
+    // the chart counts from the whole sheet's corner, the area from its own
+    let (left, top) = area.get_base_pixel();
+    let bottom = chart.plotting_area().get_pixel_range().1.end - top;
+    let first = (from / step).ceil() as i64;
+    let last = (to / step + 1e-9).floor() as i64;
+    for tick in (first..=last).map(|i| i as f64 * step) {
+        let x = chart.backend_coord(&(tick, 0.0)).0 - left;
+        let mark = PathElement::new(vec![(x, bottom), (x, bottom + px(4))], line(SOFT, 8));
+        area.draw(&mark)?;
+        let style = letters(SOFT, HPos::Center, VPos::Top);
+        area.draw(&Text::new(number(tick), (x, bottom + px(7)), style))?;
+    }
+    Ok(())
+}
+
+/// What the axis of time counts, at the foot of a drawing.
+pub(super) fn under_axis(area: &Area, words: &str, width: Width) -> Drawn {
+    let (_, height) = area.dim_in_pixel();
+    let style = letters(SOFT, HPos::Left, VPos::Bottom);
+    let at = (px(width.pick(50, 42)), height as i32 - px(2));
+    area.draw(&Text::new(words, at, style))?;
+    Ok(())
+}
+
+/// The smallest of some steps that needs no more ticks than so many.
+pub(super) fn step_of(steps: &[f64], span: f64, ticks: usize) -> f64 {
+    let fits = |step: &&f64| span / **step <= ticks as f64;
+    let found = steps.iter().find(fits).copied();
+    found.unwrap_or(span / ticks as f64)
+}
+
+/// The smallest of 1, 2, 5 times a power of ten that needs no more steps than so many.
+pub(super) fn round_step(span: f64, steps: usize) -> f64 {
+    let least = span / steps as f64;
+    let power = 10f64.powf(least.log10().floor());
+    let fits = |times: &&f64| **times * power >= least * (1.0 - 1e-9);
+    [1.0, 2.0, 5.0].iter().find(fits).map_or(10.0, |t| *t) * power
+}
+
+/// Rising heights moved so that neighbours are at least so far apart, each group about its own middle.
+pub(super) fn spread(heights: &[i32], apart: i32) -> Vec<i32> {
+    let mut groups: Vec<(i64, i32)> = Vec::new();
+    let top = |(sum, count): (i64, i32)| (sum / i64::from(count)) as i32 - (count - 1) * apart / 2;
+    for &height in heights {
+        groups.push((i64::from(height), 1));
+        while let [.., above, below] = groups[..] {
+            if top(above) + above.1 * apart <= top(below) {
+                break;
+            }
+            groups.truncate(groups.len() - 2);
+            groups.push((above.0 + below.0, above.1 + below.1));
+        }
+    }
+    groups
+        .into_iter()
+        .flat_map(|group| (0..group.1).map(move |i| top(group) + i * apart))
+        .collect()
+}
+
+/// A tick's number without the tail that binary fractions leave.
+pub(super) fn number(value: f64) -> String {
+    let text = format!("{value:.3}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" {
+        "0".to_string()
+    } else {
+        text.to_string()
+    }
+}
+
+/// Rules across, with their numbers.
+pub(super) fn rules(chart: &mut Chart, across: usize) -> Drawn {
+    let numbers = letters(SOFT, HPos::Center, VPos::Center);
+    let mut mesh = chart.configure_mesh();
+    mesh.disable_x_mesh()
+        .bold_line_style(line(RULE, 8))
+        .light_line_style(TRANSPARENT)
+        .axis_style(TRANSPARENT)
+        .set_all_tick_mark_size(px(3))
+        .y_labels(across)
+        .x_labels(0)
+        .y_label_style(numbers)
+        .y_label_formatter(&|v| number(*v));
+    mesh.draw()?;
+    Ok(())
+}
+
+/// What a panel shows, at its top.
+pub(super) fn title(area: &Area, words: &str) -> Drawn {
+    let style = letters(INK, HPos::Left, VPos::Top);
+    area.draw(&Text::new(words.to_string(), (px(2), px(4)), style))?;
+    Ok(())
+}
+
+/// A column as a line, broken where it was not read.
+pub(super) fn trace(
+    chart: &mut Chart,
+    hours: &[f64],
+    values: &[f64],
+    columns: usize,
+    style: ShapeStyle,
+) -> Drawn {
+    for run in runs(hours, values) {
+        let points = thinned(&run, columns);
+        if points.len() < 12 {
+            let dot = |&p| Circle::new(p, px(3), style.color.filled());
+            chart.draw_series(points.iter().map(dot))?;
+        }
+        chart.draw_series(std::iter::once(PathElement::new(points, style)))?;
+    }
+    Ok(())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -305,5 +429,27 @@ mod tests {
         let values = [1.0, f64::NAN, 1.0, 1.0, 1.0, 1.0];
         let lengths: Vec<_> = runs(&hours, &values).iter().map(Vec::len).collect();
         assert_eq!(lengths, [1, 2, 2]);
+    }
+
+    #[test]
+    fn ticks_have_no_tail() {
+        assert_eq!(number(0.1 + 0.2), "0.3");
+        assert_eq!(number(-0.0), "0");
+        assert_eq!(number(400.0), "400");
+    }
+
+    #[test]
+    fn steps_are_round() {
+        assert_eq!(round_step(8.8, 9), 1.0);
+        assert_eq!(round_step(8.8, 5), 2.0);
+        assert!((round_step(0.44, 9) - 0.05).abs() < 1e-12);
+    }
+
+    #[test]
+    fn close_labels_spread_about_their_middle_and_far_ones_stay() {
+        assert_eq!(spread(&[10, 100], 20), [10, 100]);
+        assert_eq!(spread(&[100, 104], 20), [92, 112]);
+        assert_eq!(spread(&[100, 102, 104], 20), [82, 102, 122]);
+        assert_eq!(spread(&[50, 100, 101], 20), [50, 90, 110]);
     }
 }

@@ -3,9 +3,9 @@
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
-use super::hold::{Area, Chart, Drawn, number, rules, title};
+use super::ink::spread;
 use super::ink::{self, DrawError, INK, MARK, SOFT, Width, Words, letters, line, px, text_width};
-use super::running_log::spread;
+use super::ink::{Area, Chart, Drawn, rules, title};
 use super::{LostMass, StatedTime, extremes};
 
 const FIGURE: &str = "lost mass";
@@ -172,41 +172,8 @@ impl Frame<'_> {
     }
 
     fn ticks(&self, chart: &Chart, area: &Area) -> Drawn {
-        let step = step(self.minutes.1 - self.minutes.0, self.width.pick(9, 5));
-        let (left, top) = area.get_base_pixel();
-        let bottom = chart.plotting_area().get_pixel_range().1.end - top;
-        let ticks = (self.minutes.1 / step + 1e-9).floor() as i64;
-        for tick in (0..=ticks).map(|i| i as f64 * step) {
-            let x = chart.backend_coord(&(tick, 0.0)).0 - left;
-            let mark = PathElement::new(vec![(x, bottom), (x, bottom + px(4))], line(SOFT, 8));
-            area.draw(&mark)?;
-            let style = letters(SOFT, HPos::Center, VPos::Top);
-            area.draw(&Text::new(number(tick), (x, bottom + px(7)), style))?;
-        }
-        let (_, high) = area.dim_in_pixel();
-        let style = letters(SOFT, HPos::Left, VPos::Bottom);
-        let at = (px(self.width.pick(50, 42)), high as i32 - px(2));
-        area.draw(&Text::new(self.lost.clock, at, style))?;
-        Ok(())
-    }
-}
-
-/// The smallest of 1, 2, 5 times a power of ten that needs no more steps than so many.
-pub(super) fn step(span: f64, steps: usize) -> f64 {
-    let least = span / steps as f64;
-    let power = 10f64.powf(least.log10().floor());
-    let fits = |times: &&f64| **times * power >= least * (1.0 - 1e-9);
-    [1.0, 2.0, 5.0].iter().find(fits).map_or(10.0, |t| *t) * power
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn steps_are_round() {
-        assert_eq!(step(8.8, 9), 1.0);
-        assert_eq!(step(8.8, 5), 2.0);
-        assert!((step(0.44, 9) - 0.05).abs() < 1e-12);
+        let step = ink::round_step(self.minutes.1 - self.minutes.0, self.width.pick(9, 5));
+        ink::ticks(chart, area, self.minutes, step)?;
+        ink::under_axis(area, self.lost.clock, self.width)
     }
 }

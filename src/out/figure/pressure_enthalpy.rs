@@ -1,19 +1,15 @@
 //! The pressure-enthalpy diagram of a refrigerant, with a state or a cycle on it.
 
-use plotters::coord::Shift;
-use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
-use super::hold::number;
-use super::ink::{self, DrawError, INK, MARK, PAPER, RULE, SOFT, Width, Words, letters, line, px};
+use super::ink::{
+    self, Area, Chart, DrawError, Drawn, INK, MARK, PAPER, RULE, SOFT, Width, Words, letters, line,
+    number, px,
+};
 use super::{Contour, PressureEnthalpy, StateMark};
 
 const FIGURE: &str = "pressure-enthalpy";
-type Area<'b> = DrawingArea<SVGBackend<'b>, Shift>;
-/// Enthalpy across, the logarithm of pressure up.
-type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
-type Drawn = Result<(), Box<dyn std::error::Error>>;
 
 /// The figure as an SVG element without fixed width; `id` must be unique in the page.
 pub fn draw(diagram: &PressureEnthalpy, width: Width, id: &str) -> Result<String, DrawError> {

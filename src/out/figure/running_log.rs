@@ -3,8 +3,8 @@
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
-use super::hold::{Area, Chart, Drawn, number, rules, title, trace};
-use super::ink::{self, DrawError, INK, MARK, SOFT, Width, Words, letters, line, px, text_width};
+use super::ink::{self, DrawError, INK, MARK, Width, Words, letters, line, px, text_width};
+use super::ink::{Area, Chart, Drawn, rules, spread, title, trace};
 use super::{LogLine, LogPanel, LogWindow, RunningLogFigure, extremes};
 
 const FIGURE: &str = "running log";
@@ -114,13 +114,7 @@ impl Clock {
         const STEPS: [f64; 12] = [
             0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 60.0, 120.0, 240.0, 480.0,
         ];
-        let span = self.range.1 - self.range.0;
-        let fits = |step: &&f64| span / **step <= ticks as f64;
-        STEPS
-            .iter()
-            .find(fits)
-            .copied()
-            .unwrap_or(span / ticks as f64)
+        ink::step_of(&STEPS, self.range.1 - self.range.0, ticks)
     }
 }
 
@@ -234,55 +228,7 @@ impl Frame<'_> {
 
     fn ticks(&self, chart: &Chart, area: &Area) -> Drawn {
         let step = self.clock.step(self.width.pick(9, 5));
-        let (from, to) = self.clock.range;
-        let (left, top) = area.get_base_pixel();
-        let bottom = chart.plotting_area().get_pixel_range().1.end - top;
-        let first = (from / step).ceil() as i64;
-        let last = (to / step + 1e-9).floor() as i64;
-        for tick in (first..=last).map(|i| i as f64 * step) {
-            let x = chart.backend_coord(&(tick, 0.0)).0 - left;
-            let mark = PathElement::new(vec![(x, bottom), (x, bottom + px(4))], line(SOFT, 8));
-            area.draw(&mark)?;
-            let style = letters(SOFT, HPos::Center, VPos::Top);
-            area.draw(&Text::new(number(tick), (x, bottom + px(7)), style))?;
-        }
-        let (_, high) = area.dim_in_pixel();
-        let style = letters(SOFT, HPos::Left, VPos::Bottom);
-        let at = (px(self.width.pick(50, 42)), high as i32 - px(2));
-        area.draw(&Text::new(self.clock.words, at, style))?;
-        Ok(())
-    }
-}
-
-/// Rising heights moved so that neighbours are at least so far apart, each group about its own middle.
-pub(super) fn spread(heights: &[i32], apart: i32) -> Vec<i32> {
-    let mut groups: Vec<(i64, i32)> = Vec::new();
-    let top = |(sum, count): (i64, i32)| (sum / i64::from(count)) as i32 - (count - 1) * apart / 2;
-    for &height in heights {
-        groups.push((i64::from(height), 1));
-        while let [.., above, below] = groups[..] {
-            if top(above) + above.1 * apart <= top(below) {
-                break;
-            }
-            groups.truncate(groups.len() - 2);
-            groups.push((above.0 + below.0, above.1 + below.1));
-        }
-    }
-    groups
-        .into_iter()
-        .flat_map(|group| (0..group.1).map(move |i| top(group) + i * apart))
-        .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn close_labels_spread_about_their_middle_and_far_ones_stay() {
-        assert_eq!(spread(&[10, 100], 20), [10, 100]);
-        assert_eq!(spread(&[100, 104], 20), [92, 112]);
-        assert_eq!(spread(&[100, 102, 104], 20), [82, 102, 122]);
-        assert_eq!(spread(&[50, 100, 101], 20), [50, 90, 110]);
+        ink::ticks(chart, area, self.clock.range, step)?;
+        ink::under_axis(area, self.clock.words, self.width)
     }
 }

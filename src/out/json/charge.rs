@@ -32,6 +32,8 @@ pub struct ChargeDocument {
     assumed: Vec<&'static str>,
     readings: Vec<String>,
     brings: Vec<String>,
+    /// What the evidence could not have seen.
+    unseen: Vec<String>,
 }
 
 /// The least and the most.
@@ -52,7 +54,7 @@ impl From<&ChargeSheet> for ChargeDocument {
             may_run: sheet.may_run.clone(),
             line_adjustment_kg: sheet.adjustment.si(),
             belongs_in_kg: sheet.belongs_in.si(),
-            lost_kg: inside.filter(|i| !i.lost.is_empty()).map(|i| {
+            lost_kg: inside.filter(|i| !i.evidence.lost.is_empty()).map(|i| {
                 let lost = i.lost_in_all();
                 Range {
                     low: lost.low.si(),
@@ -79,6 +81,7 @@ impl From<&ChargeSheet> for ChargeDocument {
             assumed: sheet.assumed.clone(),
             readings: sheet.readings.clone(),
             brings: sheet.brings.clone(),
+            unseen: sheet.unseen.clone(),
         }
     }
 }

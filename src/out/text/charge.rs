@@ -85,6 +85,10 @@ pub fn charge(sheet: &ChargeSheet, style: Style) -> String {
             page.item(&format!("{}{}", sentence(text), number(*source)));
         }
     }
+    if !sheet.unseen.is_empty() {
+        page.heading("What this could not have seen");
+        page.list(sheet.unseen.iter().map(String::as_str));
+    }
     cited(&mut page, &sources);
     page.text
 }

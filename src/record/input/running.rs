@@ -1,6 +1,6 @@
 //! The input of *run* from a running log: what was typed beside it wins.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::InputError;
 use crate::check::run::steady::{self, Channel, Steady};
@@ -20,9 +20,23 @@ impl Record {
         event: &Event,
         reading: &Reading,
     ) -> Result<Option<run::Input>, InputError> {
-        let Some(file) = &reading.log else {
-            return self.typed_run_input(event, reading);
-        };
+        match &reading.log {
+            None => self.typed_run_input(event, reading),
+            Some(file) => {
+                let (path, asked) = self.running_log(file);
+                self.logged_run_input(event, reading, &path, &asked)
+            }
+        }
+    }
+
+    /// The same with a log that need not lie in the record.
+    pub fn logged_run_input(
+        &self,
+        event: &Event,
+        reading: &Reading,
+        path: &Path,
+        asked: &Asked,
+    ) -> Result<Option<run::Input>, InputError> {
         let Some(refrigerant) = self.refrigerant()? else {
             return Ok(None);
         };
@@ -30,8 +44,7 @@ impl Record {
             number: event.number,
             error,
         })?;
-        let (path, asked) = self.running_log(file);
-        let log = logger::read_running(&path, &asked, barometer)?.log;
+        let log = logger::read_running(path, asked, barometer)?.log;
         let found = steady::find(log.with_spans(refrigerant), &steady::Criteria::default());
         let (reading, found) = filled(reading, found, barometer);
         let Some(mut input) = self.typed_run_input(event, &reading)? else {

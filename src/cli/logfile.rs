@@ -25,6 +25,9 @@ pub(super) struct LogFile {
     /// Name of the indoor temperature column
     #[arg(long, value_name = "NAME")]
     indoor_column: Option<String>,
+    /// Name of the column of a second, known-tight volume's pressure
+    #[arg(long, value_name = "NAME")]
+    witness_column: Option<String>,
     /// Leave out rows without a reading (OL, Off, ---), and say which
     #[arg(long)]
     skip_missing: bool,
@@ -38,6 +41,7 @@ impl LogFile {
             (Role::Pressure, self.pressure_column.clone()),
             (Role::Outdoor, self.outdoor_column.clone()),
             (Role::Indoor, self.indoor_column.clone()),
+            (Role::Witness, self.witness_column.clone()),
         ];
         Asked {
             skip_missing: self.skip_missing,

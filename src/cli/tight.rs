@@ -73,24 +73,23 @@ pub(super) fn run(args: Args) -> Ran {
         smallest_step,
         outdoor,
         indoor,
+        witness,
         left_out,
         ..
     } = log;
+    let step = resolution(args.gauge_resolution.map(|r| r.value), smallest_step)?;
     let input = Input {
-        hours,
-        pressure,
         outdoor,
         indoor,
+        witness,
         outdoor_share: args.outdoor_share.map(|s| s.value),
-        gauge_resolution: resolution(args.gauge_resolution.map(|r| r.value), smallest_step)?,
         gauge_drift_per_kelvin: args.gauge_full_scale.map(|f| {
             PressureDiff::from_si(f.value.si() * crate::quantity::BOURDON_DRIFT_PER_KELVIN)
         }),
         gas: args.gas,
         barometer,
-        covers: Vec::new(),
-        rated: None,
         units,
+        ..Input::of(hours, pressure, step)
     };
     let criteria = Criteria {
         limit: args.limit.map_or(Limit::Scaled, |l| Limit::Stated(l.value)),

@@ -1,6 +1,6 @@
 //! Standing pressure tests, judged as a whole.
 
-use lineproof::check::tight::{self, Criteria, Input, TestGas, reasons};
+use lineproof::check::tight::{self, Criteria, Input, reasons};
 use lineproof::check::{Detail, Finding, Outcome};
 use lineproof::fluid::DryGas;
 use lineproof::quantity::*;
@@ -13,23 +13,14 @@ fn judged(
     step: PressureDiff,
 ) -> (Finding, tight::Detail) {
     let barometer = Barometer::standard();
+    let hours = readings.iter().map(|r| r.0).collect();
+    let pressure = readings.iter().map(|r| r.1.to_abs(barometer).unwrap());
     let input = Input {
-        hours: readings.iter().map(|r| r.0).collect(),
-        pressure: readings
-            .iter()
-            .map(|r| r.1.to_abs(barometer).unwrap())
-            .collect(),
         // the same indoors and out, and no part of the volume elsewhere: the temperature is the gas's own
         outdoor: readings.iter().map(|r| r.2).collect(),
         indoor: readings.iter().map(|r| r.2).collect(),
         outdoor_share: Some(Fraction::from_si(1.0)),
-        gauge_resolution: step,
-        gauge_drift_per_kelvin: None,
-        gas: TestGas::Nitrogen,
-        barometer,
-        covers: Vec::new(),
-        rated: None,
-        units: UnitSystem::Us,
+        ..Input::of(hours, pressure.collect(), step)
     };
     let finding = tight::assess(&input, &Criteria::default()).unwrap();
     let Detail::Tight(detail) = finding.detail.clone() else {

@@ -1,7 +1,7 @@
 //! The verdict of the standing pressure test.
 
 use super::criteria::{CodeRule, Criteria};
-use super::detail::{CodeRuleResult, Detail, HoldLonger, Point};
+use super::detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Point, Step};
 use super::input::Input;
 use super::method::{
     self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
@@ -99,7 +99,24 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         code_rule: code_rule(input, &loss, criteria.code_rule),
         change: last - first,
         against_expected: PressureDiff::from_si(against_expected),
+        per_day: loss.map(|rate| rate.si() * 86_400.0 / level),
         points,
+        steps: fit
+            .steps
+            .iter()
+            .map(|s| Step {
+                hours: s.hours,
+                size: PressureDiff::from_si(s.size * level),
+            })
+            .collect(),
+        outliers: fit
+            .outliers
+            .iter()
+            .map(|&i| Outlier {
+                hours: input.hours[i],
+                read: input.pressure[i],
+            })
+            .collect(),
         outdoor: input
             .outdoor
             .iter()
@@ -182,6 +199,7 @@ fn points(fit: &Fit) -> Vec<Point> {
             expected: pressure(p.expected),
             low: pressure(p.expected - 1.96 * p.sd),
             high: pressure(p.expected + 1.96 * p.sd),
+            residual: PressureDiff::from_si(p.residual * p.read.exp()),
         })
         .collect()
 }
@@ -247,7 +265,7 @@ fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
 mod tests {
     use super::*;
     use crate::check::tight::TestGas;
-    use crate::quantity::{Barometer, Fraction, UnitSystem};
+    use crate::quantity::Fraction;
 
     fn kelvin(t: f64) -> Temperature {
         Temperature::from_si(t)
@@ -292,18 +310,11 @@ mod tests {
             .map(|t| behaves.sealed_pressure(first, temperatures[0], *t).unwrap())
             .collect();
         let input = Input {
-            hours,
-            pressure,
             outdoor: Some(temperatures.clone()),
             indoor: Some(temperatures),
             outdoor_share: Some(Fraction::from_si(1.0)),
-            gauge_resolution: PressureDiff::of(0.1, unit::PSI_DIFF),
-            gauge_drift_per_kelvin: None,
             gas,
-            barometer: Barometer::standard(),
-            covers: Vec::new(),
-            rated: None,
-            units: UnitSystem::Us,
+            ..Input::of(hours, pressure, PressureDiff::of(0.1, unit::PSI_DIFF))
         };
         assess(&input, &Criteria::default()).unwrap()
     }

@@ -15,6 +15,26 @@ pub struct Point {
     pub low: PressureAbs,
     /// High edge.
     pub high: PressureAbs,
+    /// Read minus fitted, loss and steps included.
+    pub residual: PressureDiff,
+}
+
+/// A sudden change of pressure that was split off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step {
+    /// Hours since the first reading.
+    pub hours: f64,
+    /// Its size with temperature taken out; above zero for a rise.
+    pub size: PressureDiff,
+}
+
+/// A reading that stands alone and was left out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Outlier {
+    /// Hours since the first reading.
+    pub hours: f64,
+    /// As read.
+    pub read: PressureAbs,
 }
 
 /// How much longer the test has to stand.
@@ -56,8 +76,14 @@ pub struct Detail {
     pub change: PressureDiff,
     /// Last reading minus what a tight volume would have shown.
     pub against_expected: PressureDiff,
+    /// The loss as a share of the gas per day: estimate, low and high end of the 95 % model interval.
+    pub per_day: [f64; 3],
     /// Readings against the line of a tight volume.
     pub points: Vec<Point>,
+    /// Sudden changes that were split off.
+    pub steps: Vec<Step>,
+    /// Readings that stand alone and were left out.
+    pub outliers: Vec<Outlier>,
     /// Hours and outdoor temperatures, if read.
     pub outdoor: Vec<(f64, Temperature)>,
     /// The atmosphere of the gauge readings.

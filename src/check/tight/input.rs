@@ -1,9 +1,10 @@
 //! What the standing pressure test is judged from.
 
 use crate::check::Segment;
-use crate::fluid::DryGas;
+use crate::fluid::{DryGas, Refrigerant};
 use crate::quantity::{
-    Barometer, Fraction, PressureAbs, PressureDiff, PressureGauge, Temperature, UnitSystem,
+    Barometer, Fraction, Mass, Measured, PressureAbs, PressureDiff, PressureGauge, PressureRate,
+    Temperature, TemperatureDiff, UnitSystem, Volume,
 };
 
 /// The gas in the line set.
@@ -60,6 +61,24 @@ impl TestGas {
     }
 }
 
+/// A part of the volume where no thermometer hangs: an attic, a wall, a crawl space, a line in the sun.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Unlogged {
+    /// Its share of the volume.
+    pub share: Fraction,
+    /// Half of its swing between the coolest and the warmest hour of a day.
+    pub half_swing: TemperatureDiff,
+}
+
+/// Gauge, hose and valve tested alone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RigBlank {
+    /// What they lost alone, in their own volume: estimate, low and high end of the 95 % interval.
+    pub loss: [PressureRate; 3],
+    /// Their share of the volume of the test, if it is known.
+    pub share: Option<Fraction>,
+}
+
 /// The readings of a standing pressure test and what is known about the volume and the gauge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Input {
@@ -71,8 +90,22 @@ pub struct Input {
     pub outdoor: Option<Vec<Temperature>>,
     /// Indoor temperatures, if read.
     pub indoor: Option<Vec<Temperature>>,
+    /// Absolute pressures of a second volume, known to be tight, read beside it: it takes the thermometers' place.
+    pub witness: Option<Vec<PressureAbs>>,
     /// Share of the volume that is outdoors, if known.
     pub outdoor_share: Option<Fraction>,
+    /// Where no thermometer hangs, if that is known.
+    pub unlogged: Option<Unlogged>,
+    /// Whether the compressor with its oil was part of the volume.
+    pub compressor: bool,
+    /// The volume under pressure, if known.
+    pub volume: Option<Measured<Volume>>,
+    /// The refrigerant to come, if known.
+    pub refrigerant: Option<Refrigerant>,
+    /// The nameplate charge with its line-length adjustment, if known.
+    pub charge: Option<Mass>,
+    /// What the test rig did alone, if that was tested.
+    pub rig: Option<RigBlank>,
     /// The gauge's smallest step.
     pub gauge_resolution: PressureDiff,
     /// How far the gauge's zero moves per kelvin, if known.
@@ -90,6 +123,31 @@ pub struct Input {
 }
 
 impl Input {
+    /// Readings of dry nitrogen against a standard atmosphere, and nothing else known.
+    pub fn of(hours: Vec<f64>, pressure: Vec<PressureAbs>, gauge_resolution: PressureDiff) -> Self {
+        Input {
+            hours,
+            pressure,
+            outdoor: None,
+            indoor: None,
+            witness: None,
+            outdoor_share: None,
+            unlogged: None,
+            compressor: false,
+            volume: None,
+            refrigerant: None,
+            charge: None,
+            rig: None,
+            gauge_resolution,
+            gauge_drift_per_kelvin: None,
+            gas: TestGas::Nitrogen,
+            barometer: Barometer::standard(),
+            covers: Vec::new(),
+            rated: None,
+            units: UnitSystem::Us,
+        }
+    }
+
     /// Whether any reading lies above the lowest rating.
     pub fn above_rating(&self) -> bool {
         let above = |p: &PressureAbs, rated: PressureGauge| p.to_gauge(self.barometer) > rated;

@@ -13,8 +13,8 @@ mod sentences;
 
 pub use assess::{TightError, assess};
 pub use criteria::{CodeRule, Criteria, Limit};
-pub use detail::{CodeRuleResult, Detail, HoldLonger, Point};
-pub use input::{Input, TestGas};
+pub use detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Point, Step};
+pub use input::{Input, RigBlank, TestGas, Unlogged};
 
 use super::Caution;
 use crate::source::SourceId;

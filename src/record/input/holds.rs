@@ -67,6 +67,7 @@ impl Record {
             (Role::Pressure, pressure.map(|c| c.column.clone())),
             (Role::Outdoor, name(ColumnUse::Outdoor)),
             (Role::Indoor, name(ColumnUse::Indoor)),
+            (Role::Witness, name(ColumnUse::Witness)),
         ];
         let unit = pressure.and_then(|c| c.unit.clone());
         let asked = Asked::of(columns, [(Role::Pressure, unit)]);
@@ -96,12 +97,7 @@ impl Record {
             (!parts.is_empty()).then(|| crate::quantity::Fraction::from_si(parts.iter().sum()))
         });
         let mut input = tight::Input {
-            hours: Vec::new(),
-            pressure: Vec::new(),
-            outdoor: None,
-            indoor: None,
             outdoor_share: test.outdoor_share.as_ref().map(AsTyped::value).or(outdoors),
-            gauge_resolution: PressureDiff::from_si(0.0),
             gauge_drift_per_kelvin: gauge.drift_per_kelvin,
             gas: match test.gas {
                 TestGas::Argon => tight::TestGas::Argon,
@@ -117,6 +113,7 @@ impl Record {
             covers: test.covers.clone(),
             rated: self.lowest_rating(),
             units,
+            ..tight::Input::of(Vec::new(), Vec::new(), PressureDiff::from_si(0.0))
         };
         let mut step = None;
         match &test.log {
@@ -126,6 +123,7 @@ impl Record {
                 step = read.smallest_step;
                 (input.hours, input.pressure) = (read.hours, read.pressure);
                 (input.outdoor, input.indoor) = (read.outdoor, read.indoor);
+                input.witness = read.witness;
             }
             None => self.typed_hold(event, test, &mut input)?,
         }

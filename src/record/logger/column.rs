@@ -16,6 +16,12 @@ pub enum Role {
     Outdoor,
     /// Indoor temperature of a hold.
     Indoor,
+    /// Pressure of a second, known-tight volume beside a hold.
+    Witness,
+    /// Pressure of a second gauge on the volume of a rise.
+    Second,
+    /// The word for pumping or isolated in a rise.
+    Phase,
     /// A column of a running log.
     Running(Channel),
 }
@@ -27,6 +33,9 @@ impl Role {
             Role::Pressure => "pressure",
             Role::Outdoor => "outdoor temperature",
             Role::Indoor => "indoor temperature",
+            Role::Witness => "witness pressure",
+            Role::Second => "second gauge",
+            Role::Phase => "phase",
             Role::Running(channel) => channel.words(),
         }
     }
@@ -38,6 +47,9 @@ impl Role {
             Role::Pressure => "--pressure-column".into(),
             Role::Outdoor => "--outdoor-column".into(),
             Role::Indoor => "--indoor-column".into(),
+            Role::Witness => "--witness-column".into(),
+            Role::Second => "--second-column".into(),
+            Role::Phase => "--phase-column".into(),
             Role::Running(channel) => format!("--column {}=NAME", channel.word()),
         }
     }
@@ -64,6 +76,9 @@ impl Role {
             Role::Pressure => "p_psig or p_micron",
             Role::Outdoor => "T_outdoor_F",
             Role::Indoor => "T_indoor_F",
+            Role::Witness => "witness_psig",
+            Role::Second => "second_micron",
+            Role::Phase => "phase",
             Role::Running(_) => "suction_line_F",
         }
     }
@@ -82,7 +97,15 @@ impl Kind {
     /// Every role that a column can have.
     pub fn roles(self) -> Vec<Role> {
         match self {
-            Kind::Still => vec![Role::Time, Role::Pressure, Role::Outdoor, Role::Indoor],
+            Kind::Still => vec![
+                Role::Time,
+                Role::Pressure,
+                Role::Outdoor,
+                Role::Indoor,
+                Role::Witness,
+                Role::Second,
+                Role::Phase,
+            ],
             Kind::Running => {
                 let channels = LOGGED.iter().map(|channel| Role::Running(*channel));
                 std::iter::once(Role::Time).chain(channels).collect()
@@ -119,6 +142,12 @@ pub struct Asked {
     pub units: Vec<(Role, String)>,
     /// Leave out rows with an instrument's word for no reading, and say so.
     pub skip_missing: bool,
+    /// How dates and times are written, in the letters of strftime.
+    pub time_format: Option<String>,
+    /// The time zone of clock times without one, an IANA name.
+    pub zone: Option<String>,
+    /// Which part of a log whose clock restarts, counted from 1.
+    pub part: Option<usize>,
 }
 
 impl Asked {
@@ -131,7 +160,7 @@ impl Asked {
         Asked {
             columns: columns.into_iter().filter_map(named).collect(),
             units: units.into_iter().filter_map(named).collect(),
-            skip_missing: false,
+            ..Asked::default()
         }
     }
 
@@ -171,6 +200,12 @@ fn role_of(name: &str) -> Option<Role> {
     }
     if temperature && has(&["indoor", "inside", "in", "room"]) {
         return Some(Role::Indoor);
+    }
+    match first {
+        "witness" => return Some(Role::Witness),
+        "second" => return Some(Role::Second),
+        "phase" => return Some(Role::Phase),
+        _ => {}
     }
     if matches!(first, "p" | "pressure" | "vacuum" | "gauge")
         || matches!(first, "psig" | "micron" | "microns")

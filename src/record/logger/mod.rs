@@ -32,6 +32,8 @@ pub struct HoldLog {
     pub outdoor: Option<Vec<Temperature>>,
     /// Indoor temperature, if logged.
     pub indoor: Option<Vec<Temperature>>,
+    /// Absolute pressures of a second, known-tight volume, if logged.
+    pub witness: Option<Vec<PressureAbs>>,
     /// Rows left out, with line and reason.
     pub left_out: Vec<String>,
 }
@@ -43,6 +45,10 @@ pub struct RiseLog {
     pub minutes: Vec<f64>,
     /// Absolute pressures.
     pub pressure: Vec<PressureAbs>,
+    /// Absolute pressures of a second gauge on the same volume, if logged.
+    pub second: Option<Vec<PressureAbs>>,
+    /// The word for pumping or isolated of each row, if logged.
+    pub phases: Option<Vec<String>>,
     /// The smallest step between two different pressures.
     pub smallest_step: Option<PressureDiff>,
     /// Rows left out, with line and reason.
@@ -63,6 +69,10 @@ pub fn read_hold(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Hol
         gauge,
         outdoor: table.temperature(Role::Outdoor)?,
         indoor: table.temperature(Role::Indoor)?,
+        witness: match table.find(Role::Witness)? {
+            Some(_) => Some(table.pressure(Role::Witness, barometer)?.0),
+            None => None,
+        },
         left_out: table.left_out,
     })
 }
@@ -72,6 +82,10 @@ pub fn read_rise(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Ris
     let table = Table::read(path, Kind::Still, asked)?;
     let time = table.time_seconds()?;
     let (pressure, gauge) = table.pressure(Role::Pressure, barometer)?;
+    let second = match table.find(Role::Second)? {
+        Some(_) => Some(table.pressure(Role::Second, barometer)?.0),
+        None => None,
+    };
     if let Some(low) = pressure
         .iter()
         .position(|p| gauge && p.si() < PressureAbs::of(1000.0, unit::MICRON).si())
@@ -85,6 +99,8 @@ pub fn read_rise(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Ris
         minutes: time.iter().map(|s| s / 60.0).collect(),
         smallest_step: smallest_step(&pressure),
         pressure,
+        second,
+        phases: table.phases()?,
         left_out: table.left_out,
     })
 }

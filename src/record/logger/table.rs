@@ -382,6 +382,13 @@ impl Table {
         Ok(Some(temperatures))
     }
 
+    /// The word for pumping or isolated of each row, if there is such a column.
+    pub fn phases(&self) -> Result<Option<Vec<String>>, LoggerError> {
+        let column = self.find(Role::Phase)?;
+        let words = |column: usize| self.rows.iter().map(|row| row[column].clone()).collect();
+        Ok(column.map(words))
+    }
+
     fn temperature_unit(&self, role: Role, name: &str) -> Result<Unit<Temperature>, LoggerError> {
         match (self.asked.unit(role), role) {
             (Some(unit), _) => temperature_unit(unit).ok_or_else(|| LoggerError::AskedUnit {

@@ -56,8 +56,8 @@ impl Hold {
             let tremble = step * (((i * 7919) % 13) as f64 / 13.0 - 0.5) * 0.7;
             PressureAbs::from_si(((tight.si() - lost + tremble) / step).round() * step)
         });
+        let pressure = pressure.collect();
         tight::Input {
-            pressure: pressure.collect(),
             outdoor: Some(
                 hours
                     .iter()
@@ -65,15 +65,13 @@ impl Hold {
                     .collect(),
             ),
             indoor: None,
-            hours,
             outdoor_share: Some(Fraction::from_si(1.0)),
-            gauge_resolution: PressureDiff::of(self.step_psi, unit::PSI_DIFF),
-            gauge_drift_per_kelvin: None,
-            gas: tight::TestGas::Nitrogen,
-            barometer: Barometer::standard(),
             covers: LINES.to_vec(),
-            rated: None,
-            units: UnitSystem::Us,
+            ..tight::Input::of(
+                hours,
+                pressure,
+                PressureDiff::of(self.step_psi, unit::PSI_DIFF),
+            )
         }
     }
 }

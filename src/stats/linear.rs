@@ -148,10 +148,93 @@ pub fn with_known_terms(products: &Products, precision: &[f64]) -> Option<Solved
     })
 }
 
+/// One coefficient of a fit with known noise, without the others.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SolvedOne {
+    /// The coefficient.
+    pub mean: f64,
+    /// Its standard deviation.
+    pub sd: f64,
+    /// As in [`Solved`].
+    pub log_evidence: f64,
+    /// As in [`Solved`].
+    pub chi_squared: f64,
+}
+
+/// [`with_known_terms`] for one coefficient only, as a grid asks for it thousands of times: a third of the work.
+///
+/// `product(i, j)` over the columns, `order` the columns with the wanted one last but one and the response last, `precision`
+/// for every column of `order` but the response; `factor` is a buffer. The last rows of the Cholesky factor are the answer.
+pub fn one_with_known_terms(
+    product: impl Fn(usize, usize) -> f64,
+    log_det: f64,
+    order: &[usize],
+    precision: &[f64],
+    factor: &mut Vec<f64>,
+) -> Option<SolvedOne> {
+    let size = order.len();
+    let k = precision.len();
+    factor.clear();
+    factor.resize(size * size, 0.0);
+    let mut log_det_matrix = 0.0;
+    for i in 0..size {
+        let (done, line) = factor.split_at_mut(i * size);
+        for j in 0..i {
+            let above = &done[j * size..][..=j];
+            let known: f64 = above[..j].iter().zip(&line[..j]).map(|(a, b)| a * b).sum();
+            // the diagonal holds its reciprocal
+            line[j] = (product(order[i], order[j]) - known) * above[j];
+        }
+        let known: f64 = line[..i].iter().map(|v| v * v).sum();
+        let pivot = product(order[i], order[i]) + precision.get(i).unwrap_or(&0.0) - known;
+        if i == k {
+            let left_over = pivot;
+            let scale = done[(k - 1) * size + k - 1];
+            let log_precision: f64 = precision.iter().filter(|p| **p > 0.0).map(|p| p.ln()).sum();
+            return Some(SolvedOne {
+                mean: line[k - 1] * scale,
+                sd: scale,
+                chi_squared: left_over,
+                log_evidence: -0.5 * (log_det + log_det_matrix - log_precision + left_over),
+            });
+        }
+        // not a number counts as not positive
+        if !(pivot > 0.0) {
+            return None;
+        }
+        log_det_matrix += pivot.ln();
+        line[i] = pivot.sqrt().recip();
+    }
+    None
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::stats::noise::{Rows, Wander, products};
+
+    #[test]
+    fn one_coefficient_is_that_of_the_whole_fit() {
+        let times: Vec<f64> = (0..40).map(f64::from).collect();
+        let wave: Vec<f64> = times.iter().map(|t| (t * 0.7).sin()).collect();
+        let y: Vec<f64> = times.iter().map(|t| 0.3 + (t * 0.9).cos()).collect();
+        let wander = Wander { sd: 0.1, time: 2.0 };
+        let rows = Rows::from_columns(&[vec![1.0; 40], times.clone(), wave, y]);
+        let products = products(&times, &[0.04; 40], wander, &rows);
+        let whole = with_known_terms(&products, &[0.0, 0.0, 4.0]).unwrap();
+        let one = one_with_known_terms(
+            |i, j| products.gram[(i, j)],
+            products.log_det,
+            &[0, 2, 1, 3],
+            &[0.0, 4.0, 0.0],
+            &mut Vec::new(),
+        )
+        .unwrap();
+        assert!((one.mean / whole.coefficients[1] - 1.0).abs() < 1e-12);
+        assert!((one.sd / whole.covariance[(1, 1)].sqrt() - 1.0).abs() < 1e-12);
+        assert!((one.log_evidence / whole.log_evidence - 1.0).abs() < 1e-12);
+        assert!((one.chi_squared / whole.chi_squared - 1.0).abs() < 1e-12);
+    }
 
     #[test]
     fn fewer_values_than_columns_is_no_fit() {

@@ -19,12 +19,12 @@ pub struct Rows {
 
 impl Rows {
     /// Columns of equal length side by side.
-    pub fn from_columns(columns: &[Vec<f64>]) -> Self {
+    pub fn from_columns<C: AsRef<[f64]>>(columns: &[C]) -> Self {
         let width = columns.len();
-        let count = columns.first().map_or(0, Vec::len);
+        let count = columns.first().map_or(0, |column| column.as_ref().len());
         let mut values = Vec::with_capacity(width * count);
         for row in 0..count {
-            values.extend(columns.iter().map(|column| column[row]));
+            values.extend(columns.iter().map(|column| column.as_ref()[row]));
         }
         Self { width, values }
     }
@@ -91,6 +91,156 @@ pub fn products(times: &[f64], white: &[f64], wander: Wander, rows: &Rows) -> Pr
     Products { gram, log_det }
 }
 
+/// Columns that several regressions share, and those that each has for itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shared {
+    common: usize,
+    own: usize,
+    rows: Rows,
+}
+
+impl Shared {
+    /// Shared columns, then the own columns of each regression: as many in each.
+    pub fn new(common: &[&[f64]], own: &[Vec<&[f64]>]) -> Self {
+        let columns: Vec<&[f64]> = common
+            .iter()
+            .copied()
+            .chain(own.iter().flatten().copied())
+            .collect();
+        Self {
+            common: common.len(),
+            own: own.first().map_or(0, Vec::len),
+            rows: Rows::from_columns(&columns),
+        }
+    }
+}
+
+/// Rows that are added to the products together.
+const TOGETHER: usize = 4;
+
+/// The products of [`Shared`] columns; the buffers are used again for the next noise.
+#[derive(Debug, Clone, Default)]
+pub struct SharedProducts {
+    common: usize,
+    own: usize,
+    width: usize,
+    /// Upper triangle over the shared columns, going on over all own ones.
+    gram: Vec<f64>,
+    /// Lower triangles of each regression's own columns.
+    own_gram: Vec<f64>,
+    state: Vec<f64>,
+    white: Vec<f64>,
+    log_det: f64,
+}
+
+impl SharedProducts {
+    /// The same as [`products`] for every regression at once: the filter runs once over all columns.
+    pub fn fill(&mut self, times: &[f64], white: &[f64], wander: Wander, shared: &Shared) {
+        self.start(shared);
+        let stationary = wander.sd * wander.sd;
+        let mut variance = stationary;
+        let mut before = times.first().copied().unwrap_or(0.0);
+        let mut waiting = 0;
+        for ((row, &time), &white) in shared.rows.iter().zip(times).zip(white) {
+            let kept = (-(time - before) / wander.time).exp();
+            before = time;
+            variance = kept * kept * variance + stationary * (1.0 - kept * kept);
+            let total = variance + white;
+            let gain = variance / total;
+            variance *= 1.0 - gain;
+            self.log_det += total.ln();
+            self.whiten(row, waiting, [kept, gain, total.sqrt().recip()]);
+            waiting += 1;
+            if waiting == TOGETHER {
+                self.add();
+                waiting = 0;
+            }
+        }
+        if waiting > 0 {
+            self.white[waiting * self.width..].fill(0.0);
+            self.add();
+        }
+    }
+
+    fn start(&mut self, shared: &Shared) {
+        (self.common, self.own) = (shared.common, shared.own);
+        self.width = shared.rows.width();
+        let own_pairs = (self.width - self.common) * self.own;
+        for (buffer, length) in [
+            (&mut self.gram, self.common * self.width),
+            (&mut self.own_gram, own_pairs),
+            (&mut self.state, self.width),
+            (&mut self.white, TOGETHER * self.width),
+        ] {
+            buffer.clear();
+            buffer.resize(length, 0.0);
+        }
+        self.log_det = 0.0;
+    }
+
+    fn whiten(&mut self, row: &[f64], place: usize, [kept, gain, scale]: [f64; 3]) {
+        let into = &mut self.white[place * self.width..][..self.width];
+        for ((seen, state), white) in row.iter().zip(&mut self.state).zip(into) {
+            let expected = kept * *state;
+            let innovation = seen - expected;
+            *state = expected + gain * innovation;
+            *white = innovation * scale;
+        }
+    }
+
+    /// Adds the waiting rows to the products.
+    fn add(&mut self) {
+        let width = self.width;
+        let (first, rest) = self.white.split_at(width);
+        let (second, rest) = rest.split_at(width);
+        let (third, fourth) = rest.split_at(width);
+        let rows = [first, second, third, fourth];
+        for (column, line) in self.gram.chunks_exact_mut(width).enumerate() {
+            let by = rows.map(|row| row[column]);
+            let [a, b, c, d] = rows.map(|row| &row[column..]);
+            for ((((sum, a), b), c), d) in line[column..].iter_mut().zip(a).zip(b).zip(c).zip(d) {
+                *sum += by[0] * a + by[1] * b + by[2] * c + by[3] * d;
+            }
+        }
+        if self.own == 0 {
+            return;
+        }
+        for (group, square) in self
+            .own_gram
+            .chunks_exact_mut(self.own * self.own)
+            .enumerate()
+        {
+            let from = self.common + group * self.own;
+            for (i, line) in square.chunks_exact_mut(self.own).enumerate() {
+                for (j, sum) in line[..=i].iter_mut().enumerate() {
+                    *sum += rows
+                        .iter()
+                        .map(|row| row[from + i] * row[from + j])
+                        .sum::<f64>();
+                }
+            }
+        }
+    }
+
+    /// `ln det V`.
+    pub fn log_det(&self) -> f64 {
+        self.log_det
+    }
+
+    /// The product of two columns of one regression: the shared ones come first, then its own.
+    pub fn at(&self, regression: usize, a: usize, b: usize) -> f64 {
+        let (low, high) = (a.min(b), a.max(b));
+        if high < self.common {
+            self.gram[low * self.width + high]
+        } else if low < self.common {
+            self.gram[low * self.width + regression * self.own + high]
+        } else {
+            let square = self.own * self.own;
+            self.own_gram[regression * square + (high - self.common) * self.own + low - self.common]
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -141,6 +291,42 @@ mod tests {
                         (a - b).abs() < 1e-9 * scale,
                         "product {index} at {wander:?}: {a} {b}"
                     );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn shared_columns_give_the_products_of_each_regression() {
+        let times: Vec<f64> = (0..91).map(|i| 0.3 * f64::from(i)).collect();
+        let white: Vec<f64> = (0..91).map(|i| 1e-3 * (1.0 + f64::from(i % 4))).collect();
+        let wave = |by: f64| times.iter().map(|t| (t * by).sin()).collect::<Vec<f64>>();
+        let (ones, own) = (
+            vec![1.0; 91],
+            [[0.3, 0.9], [1.4, 0.1], [2.2, 0.7]].map(|g| g.map(wave)),
+        );
+        let groups: Vec<Vec<&[f64]>> = own
+            .iter()
+            .map(|group| group.iter().map(Vec::as_slice).collect())
+            .collect();
+        let shared = Shared::new(&[&ones, &times], &groups);
+        let mut together = SharedProducts::default();
+        for wander in [Wander { sd: 0.1, time: 2.0 }, Wander { sd: 0.0, time: 1.0 }] {
+            together.fill(&times, &white, wander, &shared);
+            for (regression, group) in groups.iter().enumerate() {
+                let alone = products(
+                    &times,
+                    &white,
+                    wander,
+                    &Rows::from_columns(&[ones.as_slice(), &times, group[0], group[1]]),
+                );
+                assert!((together.log_det() / alone.log_det - 1.0).abs() < 1e-12);
+                for i in 0..4 {
+                    for j in 0..4 {
+                        let scale = (alone.gram[(i, i)] * alone.gram[(j, j)]).sqrt();
+                        let off = together.at(regression, i, j) - alone.gram[(i, j)];
+                        assert!(off.abs() < 1e-12 * scale, "{regression} {i} {j}: {off}");
+                    }
                 }
             }
         }

@@ -5,14 +5,21 @@ pub const MAD_TO_SD: f64 = 1.4826;
 
 /// The middle value; the mean of both middle ones for an even count; `None` for no values.
 pub fn median(values: &[f64]) -> Option<f64> {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let half = sorted.len() / 2;
-    match sorted.len() {
-        0 => None,
-        n if n % 2 == 1 => Some(sorted[half]),
-        _ => Some(0.5 * (sorted[half - 1] + sorted[half])),
+    let mut values = values.to_vec();
+    let half = values.len() / 2;
+    if values.is_empty() {
+        return None;
     }
+    let even = values.len() % 2 == 0;
+    // half sorted is enough, and linear in the number of values
+    let (below, middle, _) = values.select_nth_unstable_by(half, f64::total_cmp);
+    let middle = *middle;
+    let before = below
+        .iter()
+        .copied()
+        .max_by(f64::total_cmp)
+        .filter(|_| even);
+    Some(before.map_or(middle, |before| 0.5 * (before + middle)))
 }
 
 /// Median absolute deviation from the median, not yet scaled to a standard deviation.

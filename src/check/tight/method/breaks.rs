@@ -120,7 +120,7 @@ fn steps(hours: &[f64], corrected: &[f64], relative_resolution: f64) -> Vec<Step
 /// Number of different readings, equal ones being closer than a fifth of a division.
 pub(super) fn distinct(ln_p: &[f64], relative_resolution: f64) -> usize {
     let mut sorted = ln_p.to_vec();
-    sorted.sort_by(f64::total_cmp);
+    sorted.sort_unstable_by(f64::total_cmp);
     1 + sorted
         .windows(2)
         .filter(|pair| pair[1] - pair[0] > 0.2 * relative_resolution)

@@ -3,9 +3,9 @@ use super::blocks::Blocks;
 use super::grid::noise_grid;
 use super::input::{Assumptions, Series, Share};
 use super::terms::{Kind, response_at_share, without_data};
-use crate::stats::linear::with_known_terms;
+use crate::stats::linear::one_with_known_terms;
 use crate::stats::mixture::Mixture;
-use crate::stats::noise::{Rows, products};
+use crate::stats::noise::{Shared, SharedProducts};
 
 /// Lags tried, h.
 const LAGS_H: [f64; 3] = [0.0, 0.25, 0.75];
@@ -44,12 +44,7 @@ pub(super) fn exponent(
     let hours: Vec<f64> = series.hours.iter().map(|t| t - start).collect();
     let first = series.ln_p[0];
     let ln_p: Vec<f64> = series.ln_p.iter().map(|ln_p| ln_p - first).collect();
-    let block_hours = blocks.average(&hours);
-    let start_precision = (series.per_kelvin() * assumptions.unseen.start_k)
-        .powi(-2)
-        .min(1e12);
-    let noise = noise_grid(series, assumptions);
-    let mut parts = Vec::with_capacity(LAGS_H.len() * noise.len());
+    let mut own = Vec::with_capacity(LAGS_H.len());
     for lag_h in LAGS_H {
         let response = response_at_share(series, assumptions.share.outdoors, lag_h);
         if response.iter().all(|moved| *moved == 0.0) {
@@ -59,29 +54,37 @@ pub(super) fn exponent(
             .iter()
             .filter_map(|&t| without_data(Kind::Start, t, lag_h))
             .collect();
-        let columns = [
-            vec![1.0; hours.len()],
-            hours.clone(),
-            offset,
-            response,
-            ln_p.clone(),
-        ];
-        let rows = Rows::from_columns(&columns.map(|column| blocks.average(&column)));
-        for node in &noise {
-            let white: Vec<f64> = blocks
-                .counts
-                .iter()
-                .map(|&n| node.white_sd.powi(2) / n.min(10) as f64)
-                .collect();
-            let products = products(&block_hours, &white, node.wander, &rows);
-            if let Some(solved) = with_known_terms(&products, &[0.0, 0.0, start_precision, 0.0]) {
-                parts.push((
-                    solved.log_evidence + node.log_prior,
-                    solved.coefficients[3],
-                    solved.covariance[(3, 3)].sqrt(),
-                ));
-            }
-        }
+        own.push([blocks.average(&offset), blocks.average(&response)]);
+    }
+    let hours = blocks.average(&hours);
+    let own: Vec<Vec<&[f64]>> = own
+        .iter()
+        .map(|columns| columns.iter().map(Vec::as_slice).collect())
+        .collect();
+    let common = [vec![1.0; hours.len()], blocks.average(&ln_p)];
+    let shared = Shared::new(&[&common[0], &hours, &common[1]], &own);
+    // level, time, start offset, the response to temperature, and ln p
+    let order = [0, 1, 3, 4, 2];
+    let start_precision = (series.per_kelvin() * assumptions.unseen.start_k)
+        .powi(-2)
+        .min(1e12);
+    let precision = [0.0, 0.0, start_precision, 0.0];
+    let noise = noise_grid(series, assumptions);
+    let mut parts = Vec::with_capacity(LAGS_H.len() * noise.len());
+    let (mut products, mut factor) = (SharedProducts::default(), Vec::new());
+    for node in &noise {
+        let white: Vec<f64> = blocks
+            .counts
+            .iter()
+            .map(|&n| node.white_sd.powi(2) / n.min(10) as f64)
+            .collect();
+        products.fill(&hours, &white, node.wander, &shared);
+        parts.extend((0..LAGS_H.len()).filter_map(|lag| {
+            let product = |i, j| products.at(lag, i, j);
+            let solved =
+                one_with_known_terms(product, products.log_det(), &order, &precision, &mut factor)?;
+            Some((solved.log_evidence + node.log_prior, solved.mean, solved.sd))
+        }));
     }
     Mixture::from_log_weights(parts)
 }

@@ -97,10 +97,20 @@ impl Design {
         let start = series.hours[0];
         let hours: Vec<f64> = series.hours.iter().map(|t| t - start).collect();
         let terms = terms(series, assumptions, steps);
-        let lags = LAGS_MIN
-            .iter()
-            .map(|&lag_min| at_lag(series, assumptions, blocks, &hours, &terms, lag_min / 60.0))
-            .collect();
+        let mut lags: Vec<AtLag> = Vec::with_capacity(LAGS_MIN.len());
+        for lag_min in LAGS_MIN {
+            let before = lags.first();
+            let at = at_lag(
+                series,
+                assumptions,
+                blocks,
+                &hours,
+                &terms,
+                lag_min / 60.0,
+                before,
+            );
+            lags.push(at);
+        }
         Self {
             terms,
             lags,
@@ -271,6 +281,7 @@ fn at_lag(
     hours: &[f64],
     terms: &[Term],
     lag_h: f64,
+    before: Option<&AtLag>,
 ) -> AtLag {
     let base = base_response(series, assumptions, lag_h);
     let column = |term: &Term| -> Vec<f64> {
@@ -285,7 +296,14 @@ fn at_lag(
     };
     let mut columns: Vec<Vec<f64>> = terms
         .iter()
-        .map(|term| blocks.average(&column(term)))
+        .enumerate()
+        .map(|(index, term)| match before {
+            // only these two depend on the lag
+            Some(before) if !matches!(term.kind, Kind::Share | Kind::Start) => {
+                before.columns[index].clone()
+            }
+            _ => blocks.average(&column(term)),
+        })
         .collect();
     let first = series.ln_p[0];
     let response: Vec<f64> = series

@@ -3,9 +3,9 @@ use super::Beside;
 use super::grid::{Node, Summed};
 use super::terms::{Design, Kind, TIME, without_data};
 use crate::stats::decision::{Verdict, judge};
-use crate::stats::linear::with_known_terms;
+use crate::stats::linear::one_with_known_terms;
 use crate::stats::mixture::Mixture;
-use crate::stats::noise::{Rows, products};
+use crate::stats::noise::{Shared, SharedProducts};
 
 /// Longest hold that is ever asked for, h.
 const LONGEST_H: f64 = 72.0;
@@ -126,22 +126,43 @@ impl Ahead {
     fn slope_sd(&self, total: f64) -> f64 {
         let times = self.times_until(total);
         let precision: Vec<f64> = self.terms.iter().map(|(_, precision)| *precision).collect();
+        let order = self.order();
+        let precision: Vec<f64> = order[..precision.len()]
+            .iter()
+            .map(|i| precision[*i])
+            .collect();
         let (mut sum, mut weights) = (0.0, 0.0);
+        let (mut products, mut factor) = (SharedProducts::default(), Vec::new());
+        let mut at_lags: Vec<(f64, Shared)> = Vec::new();
         for node in &self.nodes {
-            let rows = self.rows(node, &times);
+            let known = at_lags.iter().position(|(lag_h, _)| *lag_h == node.lag_h);
+            let place = known.unwrap_or(at_lags.len());
+            if known.is_none() {
+                at_lags.push((node.lag_h, self.rows(node, &times)));
+            }
+            let rows = &at_lags[place].1;
             let white: Vec<f64> = (0..times.len())
                 .map(|row| {
                     node.white_variance * self.white_shape.get(row).unwrap_or(&self.usual_shape())
                 })
                 .collect();
+            products.fill(&times, &white, node.wander, rows);
+            let product = |i, j| products.at(0, i, j);
+            let log_det = products.log_det();
             if let Some(solved) =
-                with_known_terms(&products(&times, &white, node.wander, &rows), &precision)
+                one_with_known_terms(product, log_det, &order, &precision, &mut factor)
             {
-                sum += node.weight * solved.covariance[(TIME, TIME)];
+                sum += node.weight * solved.sd * solved.sd;
                 weights += node.weight;
             }
         }
         (sum / weights).sqrt().hypot(self.beside.slope_sd(total))
+    }
+
+    /// The columns with the loss last, then the response.
+    fn order(&self) -> Vec<usize> {
+        let others = (0..self.terms.len()).filter(|term| *term != TIME);
+        others.chain([TIME, self.terms.len()]).collect()
     }
 
     fn usual_shape(&self) -> f64 {
@@ -159,7 +180,7 @@ impl Ahead {
         self.hours.iter().copied().chain(coming).collect()
     }
 
-    fn rows(&self, node: &AheadNode, times: &[f64]) -> Rows {
+    fn rows(&self, node: &AheadNode, times: &[f64]) -> Shared {
         let so_far = self.hours.len();
         let mut columns: Vec<Vec<f64>> = self
             .terms
@@ -175,7 +196,8 @@ impl Ahead {
             .collect();
         // the spread does not depend on the readings to come
         columns.push(vec![0.0; times.len()]);
-        Rows::from_columns(&columns)
+        let columns: Vec<&[f64]> = columns.iter().map(Vec::as_slice).collect();
+        Shared::new(&columns, &[])
     }
 
     /// A temperature column in the hours to come: as a day before, or a usual day.

@@ -19,7 +19,7 @@ pub use breaks::Step;
 pub use error::FitError;
 pub use input::{Assumptions, Gauge, Kappa, Series, Share, Unseen};
 
-use crate::stats::decision::SURE;
+use crate::stats::decision::{self, Decision, SURE};
 use crate::stats::mixture::Mixture;
 
 /// How the loss was found.
@@ -84,6 +84,11 @@ impl Fit {
         self.temperature_exponent.as_ref().is_some_and(|exponent| {
             exponent.cdf(FOLLOWING.0) > SURE || exponent.above(FOLLOWING.1) > SURE
         })
+    }
+
+    /// Judges the loss against `limit` (1/h).
+    pub fn judge(&self, limit: f64) -> Decision {
+        decision::judge(&self.loss, limit)
     }
 
     /// Hours from the start after which the same test would decide against `limit` (1/h) four times out of five.

@@ -63,7 +63,7 @@ pub fn library_kappa(first_pa: f64, first_k: f64, middle_k: f64) -> Kappa {
 #[test]
 fn the_simulated_gas_is_nitrogen() {
     // 150 to 600 psig, 263 to 313 K: two virial coefficients and the reference equation agree in what 10 K do to the pressure
-    // to 0.25 %, 0.04 psi of 18 psi
+    // to 0.35 %, 0.07 psi of 20 psi
     for psig in [150.0, 300.0, 500.0, 600.0] {
         let p = (psig + ATMOSPHERE_PSI) * PSI;
         for kelvin in [270.0, 285.0, 300.0] {
@@ -71,7 +71,7 @@ fn the_simulated_gas_is_nitrogen() {
             let later = pressure(held, &[(1.0, kelvin + 10.0)], p);
             let library = library_kappa(p, kelvin, kelvin).integral(kelvin, kelvin + 10.0);
             let off = (later / p).ln() / library - 1.0;
-            assert!(off.abs() < 2.5e-3, "{psig} psig {kelvin} K: {off}");
+            assert!(off.abs() < 3.5e-3, "{psig} psig {kelvin} K: {off}");
         }
     }
 }

@@ -115,6 +115,19 @@ impl Mixture {
         sum.min(1.0)
     }
 
+    /// Probability density at `x`; parts without spread are left out.
+    pub fn density(&self, x: f64) -> f64 {
+        let normal = |part: &Part| {
+            let away = (x - part.mean) / part.sd;
+            (-0.5 * away * away).exp() / (part.sd * std::f64::consts::TAU.sqrt())
+        };
+        self.parts
+            .iter()
+            .filter(|part| part.sd > 0.0)
+            .map(|part| part.weight * normal(part))
+            .sum()
+    }
+
     /// Probability of a value above `x`; keeps its digits where `1 - cdf` would lose them.
     pub fn above(&self, x: f64) -> f64 {
         let sum: f64 = self
@@ -211,6 +224,7 @@ mod tests {
         assert!((unit.quantile(0.975) - 1.959963985).abs() < 1e-8);
         assert!((unit.quantile(0.95) - 1.644853627).abs() < 1e-8);
         assert!((unit.above(6.0) - 9.865876e-10).abs() < 1e-15);
+        assert!((unit.density(1.0) - 0.241970725).abs() < 1e-9);
     }
 
     #[test]

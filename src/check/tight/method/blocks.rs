@@ -2,8 +2,10 @@
 
 /// Shortest block, h; shorter ones only where a test would have fewer than [`FEWEST`].
 const SHORTEST_H: f64 = 0.25;
-/// Fewest and most blocks of a log.
+/// Fewest and most blocks of a log; readings that come in a few bunches stay in fewer, since blocks shorter than a twentieth
+/// of the test would count a bunch as often as it has readings.
 const FEWEST: usize = 10;
+const FEWEST_SPAN: f64 = 20.0;
 const MOST: f64 = 120.0;
 /// A clock that ticks 0.01 % too fast does not put one more reading into every block.
 const CLOCK: f64 = 1.0 - 1e-3;
@@ -29,7 +31,7 @@ impl Blocks {
         let duration = hours[hours.len() - 1] - hours[0];
         let mut length = SHORTEST_H.max(duration / MOST);
         let mut edges = edges(hours, length);
-        while edges.len() <= FEWEST.min(hours.len()) {
+        while edges.len() <= FEWEST.min(hours.len()) && length > duration / FEWEST_SPAN {
             length *= 0.5;
             edges = self::edges(hours, length);
         }

@@ -1,7 +1,7 @@
 //! Does the pressure follow the temperature at all?
 use super::blocks::Blocks;
 use super::grid::noise_grid;
-use super::input::{Assumptions, Series};
+use super::input::{Assumptions, Series, Share};
 use super::terms::{Kind, response_at_share, without_data};
 use crate::stats::linear::with_known_terms;
 use crate::stats::mixture::Mixture;
@@ -9,6 +9,24 @@ use crate::stats::noise::{Rows, products};
 
 /// Lags tried, h.
 const LAGS_H: [f64; 3] = [0.0, 0.25, 0.75];
+
+/// Probability that the pressure takes no part in the temperature, against a closed volume: an exponent of 0 against one of
+/// 1, give or take what the share may be off.
+///
+/// Neither is favoured beforehand, so it stays near 1/2 where the temperature moved too little to tell; a closed volume is taken
+/// for none above 0.95 in at most one test of twenty (Markov's inequality), in practice far less often.
+///
+/// Source: Bayes' rule for two hypotheses, as in Gelman et al., Bayesian Data Analysis, 3rd ed., section 7.4.
+pub(super) fn not_following(exponent: &Mixture, share: Share) -> f64 {
+    let off = share.sd / share.outdoors.max(share.sd);
+    let ignored = exponent.density(0.0);
+    let followed = exponent.widened(off).density(1.0);
+    if ignored > 0.0 {
+        ignored / (ignored + followed)
+    } else {
+        0.0
+    }
+}
 
 /// How much of the expected response the pressure shows, left free: 1 for a closed volume, 0 for none.
 ///
@@ -66,4 +84,22 @@ pub(super) fn exponent(
         }
     }
     Mixture::from_log_weights(parts)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_an_exponent_near_zero_that_excludes_one_is_not_following() {
+        let of = |mean, sd, share| not_following(&Mixture::normal(mean, sd), share);
+        let stated = Share::stated(1.0);
+        assert!(of(0.0, 0.1, stated) > 0.99);
+        // half of the volume was somewhere else
+        assert!(of(0.5, 0.05, stated) < 1e-6);
+        // the temperature hardly moved
+        assert!((of(0.4, 30.0, stated) - 0.5).abs() < 1e-3);
+        // nobody knows where the volume is
+        assert!(of(0.1, 0.2, Share::unknown()) < 0.95);
+    }
 }

@@ -71,6 +71,7 @@ pub struct Fit {
     pub late_change: Option<Mixture>,
     /// Length of the test, h.
     pub hours: f64,
+    share: Share,
     ahead: Option<ahead::Ahead>,
 }
 
@@ -82,7 +83,9 @@ impl Fit {
     /// the thermometer is not where the gas is. No verdict then.
     pub fn ignores_temperature(&self) -> bool {
         self.temperature_exponent.as_ref().is_some_and(|exponent| {
-            exponent.cdf(FOLLOWING.0) > SURE || exponent.above(FOLLOWING.1) > SURE
+            exponent.cdf(FOLLOWING.0) > SURE
+                || exponent.above(FOLLOWING.1) > SURE
+                || follow::not_following(exponent, self.share) > SURE
         })
     }
 
@@ -172,6 +175,7 @@ pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> 
         temperature_exponent: told.temperature_exponent,
         late_change: told.late_change,
         hours,
+        share: assumptions.share,
         ahead: told.ahead,
     })
 }

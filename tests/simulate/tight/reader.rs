@@ -4,7 +4,7 @@ use lineproof::stats::decision::{Decision, Verdict};
 use lineproof::stats::mixture::{Interval, Mixture};
 
 use super::LIMIT;
-use super::gas::{ATMOSPHERE_PSI, PSI, library_kappa};
+use super::gas::{PSI, library_kappa};
 use super::truth::{Log, Truth, Variant};
 use crate::random::Random;
 
@@ -92,12 +92,4 @@ pub fn one(random: &mut Random, variant: Variant) -> (Truth, Judged) {
 /// Half the interval over the whole hold, psi.
 pub fn half_width_psi(truth: &Truth, interval: &Interval) -> f64 {
     0.5 * (interval.high - interval.low) * truth.hours * (truth.psia - 0.5 * truth.lost_psi)
-}
-
-/// Highest reading of a log, psig: for those who state a rating.
-pub fn highest_psig(log: &Log) -> f64 {
-    log.ln_p
-        .iter()
-        .fold(0.0, |high: f64, p| high.max(p.exp() / PSI))
-        - ATMOSPHERE_PSI
 }

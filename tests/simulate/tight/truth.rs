@@ -164,20 +164,23 @@ impl World {
             0.0
         };
         let settling_h = random.between(4.0, 8.0);
-        let kelvin = |i: usize, extra: f64| {
+        let kelvin = |i: usize, extra: f64, outdoors: f64| {
             let extra = extra + settles * (-hour(i) / settling_h).exp();
-            let outdoors = truth.outdoor_share();
             vec![
                 (outdoors, pipe[i] + extra),
                 (1.0 - outdoors - truth.attic, room[i] + extra),
                 (truth.attic, attic[i] + extra),
             ]
         };
-        // the witness shares the surroundings, not the last tenth of a kelvin
+        // the witness shares the surroundings, not the last tenth of a kelvin nor every inch of the way
         let own = random.wander(n, MINUTE_H, 0.3 * unseen_k, 1.0);
+        let outdoors = truth.outdoor_share();
+        let beside = (outdoors + random.normal(0.03)).clamp(0.0, 1.0 - truth.attic);
         Self {
-            line: (0..n).map(|i| kelvin(i, unseen[i])).collect(),
-            witness: (0..n).map(|i| kelvin(i, unseen[i] + own[i])).collect(),
+            line: (0..n).map(|i| kelvin(i, unseen[i], outdoors)).collect(),
+            witness: (0..n)
+                .map(|i| kelvin(i, unseen[i] + own[i], beside))
+                .collect(),
             air,
             room,
         }

@@ -2,7 +2,8 @@
 use super::blocks::Blocks;
 use super::grid::noise_grid;
 use super::input::{Assumptions, Series, Share};
-use super::terms::{Kind, response_at_share, without_data};
+use super::terms::{Kind, drift_column, response_at_share, without_data};
+use super::ways;
 use crate::stats::linear::with_known_terms;
 use crate::stats::mixture::Mixture;
 use crate::stats::noise::{Rows, products};
@@ -30,6 +31,9 @@ pub(super) fn not_following(exponent: &Mixture, share: Share) -> f64 {
 
 /// How much of the expected response the pressure shows, left free: 1 for a closed volume, 0 for none.
 ///
+/// `ln p = a + b t + e r(t) + start offset + gauge drift + a leak that opens half-way + noise`, `e` and the loss free: a gauge
+/// whose zero moves with the temperature, or a late leak, is not taken for a volume that ignores it.
+///
 /// `None` without a thermometer, with a witness in its place, or when the temperature did not move.
 pub(super) fn exponent(
     series: &Series,
@@ -48,6 +52,16 @@ pub(super) fn exponent(
     let start_precision = (series.per_kelvin() * assumptions.unseen.start_k)
         .powi(-2)
         .min(1e12);
+    let drift = assumptions.gauge.drift_pa_per_k / series.mean_pressure();
+    let (opening, opening_sd) = ways::opening(&hours, 0.5);
+    let precision = [
+        0.0,
+        0.0,
+        start_precision,
+        0.0,
+        drift.powi(-2).min(1e12),
+        opening_sd.powi(-2),
+    ];
     let noise = noise_grid(series, assumptions);
     let mut parts = Vec::with_capacity(LAGS_H.len() * noise.len());
     for lag_h in LAGS_H {
@@ -64,6 +78,8 @@ pub(super) fn exponent(
             hours.clone(),
             offset,
             response,
+            drift_column(series),
+            opening.clone(),
             ln_p.clone(),
         ];
         let rows = Rows::from_columns(&columns.map(|column| blocks.average(&column)));
@@ -74,7 +90,7 @@ pub(super) fn exponent(
                 .map(|&n| node.white_sd.powi(2) / n.min(10) as f64)
                 .collect();
             let products = products(&block_hours, &white, node.wander, &rows);
-            if let Some(solved) = with_known_terms(&products, &[0.0, 0.0, start_precision, 0.0]) {
+            if let Some(solved) = with_known_terms(&products, &precision) {
                 parts.push((
                     solved.log_evidence + node.log_prior,
                     solved.coefficients[3],

@@ -14,7 +14,7 @@ use crate::quantity::{
     TemperatureDiff, unit,
 };
 use crate::source::SourceId;
-use crate::stats::decision::{self, Verdict};
+use crate::stats::decision::Verdict;
 
 /// Why readings cannot be judged at all.
 #[derive(Debug, thiserror::Error)]
@@ -65,7 +65,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     let level = (0.5 * (ln_p[0] + ln_p[ln_p.len() - 1])).exp();
     let limit = criteria.limit.at(PressureAbs::from_si(level));
     let relative_limit = limit.si() * 3600.0 / level;
-    let mut judged = decision::judge(&fit.loss, relative_limit);
+    let mut judged = fit.judge(relative_limit);
     let mut needs_a_day = false;
     if judged.verdict == Verdict::Fail && fit.hours < 24.0 {
         let unseen = assumed.unseen.with_daily_wave(
@@ -75,7 +75,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
                 .max(criteria.short_test_swing.si()),
         );
         let wide = method::fit(&series, &Assumptions { unseen, ..assumed })?;
-        if decision::judge(&wide.loss, relative_limit).verdict != Verdict::Fail {
+        if wide.judge(relative_limit).verdict != Verdict::Fail {
             judged.verdict = Verdict::Undecided;
             needs_a_day = true;
         }

@@ -1,8 +1,11 @@
 //! How much longer: the same regression pushed forward in time.
+//!
+//! The spread of the loss does not depend on readings to come, only on when they come and on what the columns will be then:
+//! `C(T) = (X_T' V_T^-1 X_T + P)^-1` with the rows until `T`, temperatures as a day before. The smallest `T` is wanted at which
+//! `|limit - likely loss|` is 2.487 standard deviations.
 use super::Beside;
 use super::grid::{Node, Summed};
 use super::terms::{Design, Kind, TIME, without_data};
-use crate::stats::decision::{Verdict, judge};
 use crate::stats::linear::one_with_known_terms;
 use crate::stats::mixture::Mixture;
 use crate::stats::noise::{Shared, SharedProducts};
@@ -38,6 +41,16 @@ pub enum WhyNot {
     TooNearTheLimit,
     /// The set was touched too often during the test, or the readings are too rough for any line.
     TooManySteps,
+}
+
+/// Beyond a day, whole days: at the clock time of the start the sun and the weather's day stand where they stood, and what no
+/// thermometer saw of them cancels.
+fn to_the_clock(hours: f64) -> f64 {
+    if hours > 24.0 {
+        (hours / 24.0).ceil() * 24.0
+    } else {
+        hours
+    }
 }
 
 /// What is needed to push the regression forward.
@@ -87,9 +100,6 @@ impl Ahead {
     }
 
     pub(super) fn hours_needed(&self, loss: &Mixture, limit: f64) -> HoursNeeded {
-        if judge(loss, limit).verdict != Verdict::Undecided {
-            return HoursNeeded::Decided;
-        }
         // a tight set is the case to plan for, as long as the readings allow it
         let likely = if loss.interval(0.95).contains(0.0) {
             0.0
@@ -119,7 +129,7 @@ impl Ahead {
                 enough = middle;
             }
         }
-        HoursNeeded::Total(enough)
+        HoursNeeded::Total(to_the_clock(enough))
     }
 
     /// Standard deviation of the loss after `total` hours, readings as often as so far.
@@ -203,6 +213,10 @@ impl Ahead {
     /// A temperature column in the hours to come: as a day before, or a usual day.
     fn like_yesterday(&self, kind: Kind, known: &[f64], time: f64) -> f64 {
         let last = self.hours.last().copied().unwrap_or(0.0);
+        if let Kind::Opening { part } = kind {
+            // open for good: it goes on as in the last hours
+            return part * (time - last);
+        }
         if last >= 24.0 {
             let days = ((time - last) / 24.0).ceil();
             let same_hour = time - 24.0 * days;

@@ -2,7 +2,8 @@
 use super::blocks::Blocks;
 use super::grid::noise_grid;
 use super::input::{Assumptions, Series, Share};
-use super::terms::{Kind, response_at_share, without_data};
+use super::terms::{Kind, drift_column, response_at_share, without_data};
+use super::ways;
 use crate::stats::linear::one_with_known_terms;
 use crate::stats::mixture::Mixture;
 use crate::stats::noise::{Shared, SharedProducts};
@@ -30,6 +31,9 @@ pub(super) fn not_following(exponent: &Mixture, share: Share) -> f64 {
 
 /// How much of the expected response the pressure shows, left free: 1 for a closed volume, 0 for none.
 ///
+/// `ln p = a + b t + e r(t) + start offset + gauge drift + a leak that opens half-way + noise`, `e` and the loss free: a gauge
+/// whose zero moves with the temperature, or a late leak, is not taken for a volume that ignores it.
+///
 /// `None` without a thermometer, with a witness in its place, or when the temperature did not move.
 pub(super) fn exponent(
     series: &Series,
@@ -44,6 +48,8 @@ pub(super) fn exponent(
     let hours: Vec<f64> = series.hours.iter().map(|t| t - start).collect();
     let first = series.ln_p[0];
     let ln_p: Vec<f64> = series.ln_p.iter().map(|ln_p| ln_p - first).collect();
+    let drift = assumptions.gauge.drift_pa_per_k / series.mean_pressure();
+    let (opening, opening_sd) = ways::opening(&hours, 0.5);
     let mut own = Vec::with_capacity(LAGS_H.len());
     for lag_h in LAGS_H {
         let response = response_at_share(series, assumptions.share.outdoors, lag_h);
@@ -61,14 +67,29 @@ pub(super) fn exponent(
         .iter()
         .map(|columns| columns.iter().map(Vec::as_slice).collect())
         .collect();
-    let common = [vec![1.0; hours.len()], blocks.average(&ln_p)];
-    let shared = Shared::new(&[&common[0], &hours, &common[1]], &own);
-    // level, time, start offset, the response to temperature, and ln p
-    let order = [0, 1, 3, 4, 2];
+    let common = [
+        vec![1.0; hours.len()],
+        blocks.average(&ln_p),
+        blocks.average(&drift_column(series)),
+        blocks.average(&opening),
+    ];
+    let shared = Shared::new(
+        &[&common[0], &hours, &common[1], &common[2], &common[3]],
+        &own,
+    );
+    // level, time, start offset, drift, late opening, the response to temperature, and ln p
+    let order = [0, 1, 5, 3, 4, 6, 2];
     let start_precision = (series.per_kelvin() * assumptions.unseen.start_k)
         .powi(-2)
         .min(1e12);
-    let precision = [0.0, 0.0, start_precision, 0.0];
+    let precision = [
+        0.0,
+        0.0,
+        start_precision,
+        drift.powi(-2).min(1e12),
+        opening_sd.powi(-2),
+        0.0,
+    ];
     let noise = noise_grid(series, assumptions);
     let mut parts = Vec::with_capacity(LAGS_H.len() * noise.len());
     let (mut products, mut factor) = (SharedProducts::default(), Vec::new());

@@ -79,6 +79,8 @@ pub(super) struct Summed {
     pub(super) slope: Mixture,
     /// Scatter of the readings over the noise that suits them best; 1 unless they are rougher than the whole grid.
     pub(super) roughness: f64,
+    /// Logarithm of the probability of the readings, up to a constant that is the same for every prior of the known terms.
+    pub(super) log_evidence: f64,
     pub(super) heaviest: Vec<Node>,
 }
 
@@ -104,6 +106,7 @@ pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
             node.loss.sd * rougher(node.loss.chi_squared, free, rows),
         )
     }))?;
+    let log_evidence = log_sum(&nodes);
     nodes.sort_by(|a, b| b.log_weight.total_cmp(&a.log_weight));
     nodes.truncate(HEAVIEST);
     let roughness = nodes
@@ -127,6 +130,7 @@ pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
     Some(Summed {
         slope,
         roughness,
+        log_evidence,
         heaviest: heaviest.collect(),
     })
 }
@@ -184,6 +188,48 @@ fn light_nodes(design: &Design, noise: &[NoiseNode]) -> Vec<Light> {
         }));
     }
     nodes
+}
+
+fn log_sum(nodes: &[Light]) -> f64 {
+    let top = nodes
+        .iter()
+        .map(|node| node.log_weight)
+        .fold(f64::NEG_INFINITY, f64::max);
+    top + nodes
+        .iter()
+        .map(|node| (node.log_weight - top).exp())
+        .sum::<f64>()
+        .ln()
+}
+
+impl Summed {
+    /// The white noises that any of the heaviest points has, with everything beside them: what another look at the same
+    /// readings needs.
+    pub(super) fn worth_another_look(&self, noise: &[NoiseNode]) -> Vec<NoiseNode> {
+        let seen = |white: f64| self.heaviest.iter().any(|n| n.noise.white_sd == white);
+        noise
+            .iter()
+            .filter(|node| seen(node.white_sd))
+            .copied()
+            .collect()
+    }
+
+    /// A weighted sum of coefficients, over the heaviest points.
+    pub(super) fn combination(&self, weights: &[(usize, f64)]) -> Option<Mixture> {
+        Mixture::from_log_weights(self.heaviest.iter().map(|node| {
+            let solved = &node.solved;
+            let mean = weights
+                .iter()
+                .map(|(j, w)| w * solved.coefficients[*j])
+                .sum();
+            let variance: f64 = weights
+                .iter()
+                .flat_map(|a| weights.iter().map(move |b| (a, b)))
+                .map(|((j, w), (k, v))| w * v * solved.covariance[(*j, *k)])
+                .sum();
+            (node.log_weight, mean, variance.max(0.0).sqrt())
+        }))
+    }
 }
 
 /// Readings rougher than the widest noise of the grid widen the answer by the Birge ratio instead of being believed.

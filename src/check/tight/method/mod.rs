@@ -13,13 +13,14 @@ mod grid;
 mod input;
 mod response;
 mod terms;
+mod ways;
 
 pub use ahead::{HoursNeeded, WhyNot};
 pub use breaks::Step;
 pub use error::FitError;
 pub use input::{Assumptions, Gauge, Kappa, Series, Share, Unseen};
 
-use crate::stats::decision::SURE;
+use crate::stats::decision::{self, Decision, SURE, Verdict};
 use crate::stats::mixture::Mixture;
 
 /// How the loss was found.
@@ -52,6 +53,8 @@ pub struct LinePoint {
 pub struct Fit {
     /// Relative loss per hour, 1/h, positive for a loss. Times the absolute pressure it is a pressure loss per hour.
     pub loss: Mixture,
+    /// Loss of the second half alone, 1/h, when it surely is another than that of the first: a leak opened during the test.
+    pub late_loss: Option<Mixture>,
     /// Which way it was found.
     pub path: Path,
     /// Readings against the line of a tight volume.
@@ -89,12 +92,50 @@ impl Fit {
         })
     }
 
+    /// Judges the loss against `limit` (1/h); where a leak opened during the test, also the loss since then.
+    ///
+    /// The worse of the two counts: *fail* if either fails, *pass* only if both pass.
+    pub fn judge(&self, limit: f64) -> Decision {
+        let whole = decision::judge(&self.loss, limit);
+        match &self.late_loss {
+            Some(late) => worse(whole, decision::judge(late, limit)),
+            None => whole,
+        }
+    }
+
     /// Hours from the start after which the same test would decide against `limit` (1/h) four times out of five.
     pub fn hours_needed(&self, limit: f64) -> HoursNeeded {
+        if self.judge(limit).verdict != Verdict::Undecided {
+            return HoursNeeded::Decided;
+        }
+        let open = |loss: &&Mixture| decision::judge(loss, limit).verdict == Verdict::Undecided;
+        let undecided = [Some(&self.loss), self.late_loss.as_ref()]
+            .into_iter()
+            .flatten()
+            .find(open)
+            .unwrap_or(&self.loss);
         match &self.ahead {
-            Some(ahead) => ahead.hours_needed(&self.loss, limit),
+            Some(ahead) => ahead.hours_needed(undecided, limit),
             None => HoursNeeded::Never(WhyNot::TooManySteps),
         }
+    }
+}
+
+/// The worse of two verdicts, with the larger of each probability.
+fn worse(whole: Decision, late: Decision) -> Decision {
+    let order = |verdict: Verdict| match verdict {
+        Verdict::Pass => 0,
+        Verdict::Undecided => 1,
+        Verdict::Fail => 2,
+    };
+    Decision {
+        verdict: if order(late.verdict) > order(whole.verdict) {
+            late.verdict
+        } else {
+            whole.verdict
+        },
+        above_limit: whole.above_limit.max(late.above_limit),
+        above_zero: whole.above_zero.max(late.above_zero),
     }
 }
 
@@ -144,7 +185,7 @@ pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> 
     let regression = (!breaks.too_many_steps())
         .then(|| Regression::of(&thinned, assumptions, &breaks.steps))
         .transpose()?
-        .filter(|regression| regression.summed.roughness <= FAR_ROUGHER);
+        .filter(|regression| regression.ways.likeliest().summed.roughness <= FAR_ROUGHER);
     let coarse_gauge = distinct_readings <= COARSE_READINGS;
     let beside = Beside {
         coarse: if coarse_gauge {
@@ -156,11 +197,14 @@ pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> 
     };
     let hours = kept.duration();
     let told = match regression {
-        Some(regression) => regression.told(&thinned, assumptions, beside),
+        Some(regression) => regression
+            .told(&thinned, assumptions, beside)
+            .ok_or(FitError::NotSeparable)?,
         None => Told::from_ends(&kept, assumptions),
     };
     Ok(Fit {
         loss: told.loss,
+        late_loss: told.late_loss,
         path: told.path,
         line: told.line,
         steps: breaks.steps,
@@ -181,8 +225,7 @@ const MOST_READINGS: usize = 6000;
 /// The regression before it is told.
 struct Regression {
     blocks: blocks::Blocks,
-    design: terms::Design,
-    summed: grid::Summed,
+    ways: ways::Ways,
 }
 
 impl Regression {
@@ -190,40 +233,33 @@ impl Regression {
         let blocks = blocks::Blocks::of(series.hours);
         let design = terms::Design::new(series, assumptions, &blocks, steps);
         let noise = grid::noise_grid(series, assumptions);
-        let summed = grid::sum_over(&design, &noise).ok_or(FitError::NotSeparable)?;
-        Ok(Self {
-            blocks,
-            design,
-            summed,
-        })
+        let ways = ways::Ways::of(series, assumptions.unseen, &design, &noise)
+            .ok_or(FitError::NotSeparable)?;
+        Ok(Self { blocks, ways })
     }
 
-    fn told(self, series: &Series, assumptions: &Assumptions, beside: Beside) -> Told {
-        let Self {
-            blocks,
-            design,
-            summed,
-        } = self;
+    fn told(self, series: &Series, assumptions: &Assumptions, beside: Beside) -> Option<Told> {
+        let Self { blocks, ways } = self;
+        let (design, summed) = (&ways.likeliest().design, &ways.likeliest().summed);
+        let hours = series.duration();
         let halves = series.hours.len() >= breaks::FEWEST_TO_SEARCH;
-        Told {
-            loss: summed
-                .slope
-                .scaled(-1.0)
-                .widened(beside.slope_sd(series.duration())),
+        let late_loss = ways.late_slope()?.scaled(-1.0);
+        Some(Told {
+            loss: ways.slope()?.scaled(-1.0).widened(beside.slope_sd(hours)),
+            late_loss: (ways.changed() > SURE).then(|| late_loss.widened(beside.slope_sd(hours))),
             path: Path::Regression,
-            line: grid::line(&design, &summed, &blocks, series.ln_p),
-            late_change: halves
-                .then(|| grid::late_change(&design, &summed))
-                .flatten(),
+            line: grid::line(design, summed, &blocks, series.ln_p),
+            late_change: halves.then(|| grid::late_change(design, summed)).flatten(),
             temperature_exponent: follow::exponent(series, assumptions, &blocks),
-            ahead: Some(ahead::Ahead::new(&design, &summed, beside)),
-        }
+            ahead: Some(ahead::Ahead::new(design, summed, beside)),
+        })
     }
 }
 
 /// The part of a fit that depends on the way it was found.
 struct Told {
     loss: Mixture,
+    late_loss: Option<Mixture>,
     path: Path,
     line: Vec<LinePoint>,
     late_change: Option<Mixture>,
@@ -236,6 +272,7 @@ impl Told {
         let (loss, line) = grid::first_against_last(series, assumptions);
         Self {
             loss,
+            late_loss: None,
             path: Path::FirstAgainstLast,
             line,
             late_change: None,

@@ -18,6 +18,10 @@ const DISSOLVING_H: [f64; 3] = [2.0, 6.0, 18.0];
 pub(super) const UNLOGGED_OUTDOORS_K: f64 = 4.0;
 const UNLOGGED_INDOORS_K: f64 = 1.0;
 
+/// A witness beside the line has its own share outdoors: as much as the two differ, one standard deviation. Everything else that
+/// the surroundings do, seen or not, it feels as the line does.
+const WITNESS_SHARE: f64 = 0.05;
+
 /// A step's own size is known from its two neighbours; this many sizes leave it as good as free, and still keep the loss
 /// finite where a step stands between two short runs of readings.
 const STEP_SIZES: f64 = 5.0;
@@ -39,8 +43,12 @@ pub(super) enum Kind {
     DayCosine,
     /// A day, sine.
     DaySine,
-    /// Something that dies away.
-    Decay { hours: f64 },
+    /// Walls that settle: something that dies away.
+    Settling { hours: f64 },
+    /// Oil that takes up gas: the same, slower.
+    Dissolving { hours: f64 },
+    /// A leak that opens after this part of the hold.
+    Opening { part: f64 },
     /// Gas warmer or colder than the wall at the start; dies away with the lag.
     Start,
 }
@@ -124,6 +132,22 @@ impl Design {
         }
     }
 
+    /// The same on half of the lags, both ends kept.
+    pub(super) fn with_every_other_lag(&self) -> Self {
+        Self {
+            lags: self.lags.iter().step_by(2).cloned().collect(),
+            ..self.clone()
+        }
+    }
+
+    /// One more column, the same at every lag.
+    pub(super) fn add(&mut self, term: Term, column: Vec<f64>) {
+        for lag in &mut self.lags {
+            lag.columns.insert(self.terms.len(), column.clone());
+        }
+        self.terms.push(term);
+    }
+
     pub(super) fn precision(&self) -> Vec<f64> {
         self.terms
             .iter()
@@ -161,6 +185,16 @@ fn terms(series: &Series, assumptions: &Assumptions, steps: &[Step]) -> Vec<Term
         .daily_wave_k
         .hypot(missing_swing_k(series, assumptions))
         .hypot(drift_as_wave_k);
+    let witness = series.witness_ln_p.is_some();
+    let (share_sd, wave_k) = match (witness, thermometer) {
+        (true, true) => (WITNESS_SHARE, drift_as_wave_k),
+        (true, false) => (
+            0.0,
+            drift_as_wave_k.hypot(WITNESS_SHARE * UNLOGGED_OUTDOORS_K),
+        ),
+        (false, true) => (assumptions.share.sd, wave_k),
+        (false, false) => (0.0, wave_k),
+    };
     let wave = per_kelvin * wave_k;
     let settling = per_kelvin * unseen.settling_k / (SETTLING_H.len() as f64).sqrt();
     let dissolving = unseen.dissolving / (DISSOLVING_H.len() as f64).sqrt();
@@ -183,21 +217,14 @@ fn terms(series: &Series, assumptions: &Assumptions, steps: &[Step]) -> Vec<Term
         sd: Some(STEP_SIZES * step.size.abs()),
     }));
     let known = [
-        (
-            Kind::Share,
-            if thermometer {
-                assumptions.share.sd
-            } else {
-                0.0
-            },
-        ),
+        (Kind::Share, share_sd),
         (Kind::Drift, if thermometer { drift } else { 0.0 }),
         (Kind::Start, per_kelvin * unseen.start_k),
         (Kind::DayCosine, wave),
         (Kind::DaySine, wave),
     ];
-    let settling = SETTLING_H.map(|hours| (Kind::Decay { hours }, settling));
-    let dissolving = DISSOLVING_H.map(|hours| (Kind::Decay { hours }, dissolving));
+    let settling = SETTLING_H.map(|hours| (Kind::Settling { hours }, settling));
+    let dissolving = DISSOLVING_H.map(|hours| (Kind::Dissolving { hours }, dissolving));
     terms.extend(
         known
             .into_iter()
@@ -218,10 +245,12 @@ pub(super) fn without_data(kind: Kind, hours: f64, lag_h: f64) -> Option<f64> {
         Kind::After { hours: at } => Some(if hours >= at { 1.0 } else { 0.0 }),
         Kind::DayCosine => Some(day.cos()),
         Kind::DaySine => Some(day.sin()),
-        Kind::Decay { hours: time } => Some((-hours / time).exp()),
+        Kind::Settling { hours: time } | Kind::Dissolving { hours: time } => {
+            Some((-hours / time).exp())
+        }
         Kind::Start if lag_h <= 0.0 => Some(0.0),
         Kind::Start => Some((-hours / lag_h).exp()),
-        Kind::Share | Kind::Drift => None,
+        Kind::Share | Kind::Drift | Kind::Opening { .. } => None,
     }
 }
 
@@ -361,7 +390,7 @@ fn smoothed(hours: &[f64], values: &[f64], half: f64) -> Vec<f64> {
 }
 
 /// The gauge hangs where the outdoor thermometer hangs, if there is one.
-fn drift_column(series: &Series) -> Vec<f64> {
+pub(super) fn drift_column(series: &Series) -> Vec<f64> {
     series
         .outdoor_k
         .or(series.indoor_k)

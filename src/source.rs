@@ -106,7 +106,7 @@ sources! {
     LeakLaws = "leak-laws", Memory, "One hole under another gas and pressure by three laws of ideal gas: viscous (Poiseuille), orifice (choked where the pressure behind it allows) and molecular (Knudsen), as vacuum handbooks print them";
     LeakVapour = "leak-vapour", OwnChoice, "Vapour in a leak as thin gas: viscosity in proportion to the absolute temperature, from saturated vapour at -20 degC; cp/cv from vapour at low pressure";
     LeakConditions = "leak-conditions", OwnChoice, "Mass lost is said at rest (saturation at 20 degC) and running (saturation at 45 degC, the high side of a warm day), vapour at the hole";
-    HoldSees = "hold-sees", OwnChoice, "A hold of a day or more tells about 0.6 psi from none at its end: the half-width of its interval times its hours in this program's simulated tests";
+    HoldSees = "hold-sees", OwnChoice, "A hold of a day or more, with a fine gauge and logged temperatures, is taken to tell 0.6 psi from none at its end";
     TightMassLimit = "tight-mass-limit", OwnChoice, "Loss limit of 5 % of the charge a year while running, by the least favourable of three laws of flow, through the volume under test";
     Iec60335FieldTest = "iec-60335-2-40-field-test", Read, "IEC 60335-2-40 field test clause, as reproduced in an installation manual: design pressure, 60 min, no decrease; 500 micron, 10 min, not above 1,500 micron";
     Ashrae15Gas = "ashrae-15-gas", Read, "ASHRAE 15 (1994 text) 10.1.2: dry nitrogen or another nonflammable nonreactive dried gas; oxygen and air forbidden; regulator with limiting device and relief";

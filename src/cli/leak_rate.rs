@@ -81,7 +81,7 @@ fn condition(word: &str) -> Result<Condition, String> {
 }
 
 /// Above zero, or an error that says what it would have to be.
-fn positive<Q: Quantity>(name: &str, typed: &Typed<Q>) -> Result<Q, String> {
+pub(super) fn positive<Q: Quantity>(name: &str, typed: &Typed<Q>) -> Result<Q, String> {
     if typed.value.si() > 0.0 {
         Ok(typed.value)
     } else {

@@ -207,7 +207,7 @@ fn orifice(gamma: f64, ratio: f64) -> f64 {
 ///
 /// `loss` of pressure with temperature taken out, `volume`, `temperature` of the gas in it.
 ///
-/// Departure: ideal gas; for the dry gases up to 42 bar it is within 2 %. Source: [`SOURCE`].
+/// Departure: ideal gas; up to 42 bar it is within 3 % (nitrogen 0.6, helium 2.1, argon 2.6). Source: [`SOURCE`].
 ///
 /// ```
 /// use lineproof::physics::leak::{reference, throughput};
@@ -283,14 +283,39 @@ mod tests {
         }
     }
 
-    /// The viscous integral of density over the real vapour's isotherm, with the viscosity of the thin gas.
+    /// The integral of density over pressure along the real vapour's isotherm, against the ideal one at 20 °C.
+    #[test]
+    fn ideal_and_real_vapour_creep_alike() {
+        let at = celsius(45.0);
+        for refrigerant in [Refrigerant::R410A, Refrigerant::R32, Refrigerant::R134a] {
+            let low = PressureAbs::of(1.0, unit::ATM).si();
+            let high = Saturation::of(refrigerant).dew_pressure(at).unwrap().si();
+            let density = |p: f64| {
+                let state = Superheated::of(refrigerant).at(PressureAbs::from_si(p), at);
+                state.unwrap().density.si()
+            };
+            let steps = 200;
+            let width = (high * (1.0 - 1e-9) - low) / f64::from(steps);
+            let real: f64 = (0..steps)
+                .map(|i| width * density(low + width * (f64::from(i) + 0.5)))
+                .sum();
+            let per_pascal =
+                1e-3 * refrigerant.facts().molar_mass / (GAS_CONSTANT * reference().si());
+            let ideal = per_pascal * 0.5 * (high * high - low * low);
+            assert!(
+                (real / ideal - 1.0).abs() < 0.15,
+                "{refrigerant}: {real} {ideal}"
+            );
+        }
+    }
+
     #[test]
     fn ideal_and_real_gas_hold_the_same_moles() {
         for gas in DryGas::ALL {
             let z = gas
                 .compressibility(PressureAbs::of(42.4, unit::BAR_ABS), celsius(20.0))
                 .unwrap();
-            assert!((z - 1.0).abs() < 0.025, "{gas}: {z}");
+            assert!((z - 1.0).abs() < 0.03, "{gas}: {z}");
         }
     }
 

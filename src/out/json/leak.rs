@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::Body;
-use crate::check::tight::mass::{MassLoss, detector_sight};
+use super::{Body, Estimate};
+use crate::check::tight::mass::{Condition, MassDetail, MassLoss, detector_sight};
 use crate::out::leak::{Leak, Shows};
 use crate::quantity::{Mass, MassRate, Quantity, unit};
 
@@ -37,6 +37,36 @@ struct LossDocument {
     high_g_per_yr: Option<f64>,
     /// Of the charge, by the law that loses most.
     highest_share_per_yr: Option<f64>,
+}
+
+/// What the loss of a test would be in refrigerant, over three laws of flow.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RefrigerantLoss {
+    idle_g_per_yr: Option<Estimate>,
+    /// `null` where the refrigerant does not condense.
+    running_g_per_yr: Option<Estimate>,
+}
+
+impl From<&MassDetail> for RefrigerantLoss {
+    fn from(mass: &MassDetail) -> Self {
+        let at = |condition| {
+            let loss = mass
+                .losses
+                .iter()
+                .find(|loss| loss.condition == condition)?;
+            let range = loss.interval();
+            let grams = |si| MassRate::from_si(si).in_unit(unit::GRAM_PER_YEAR);
+            Some(Estimate {
+                estimate: grams(range.estimate),
+                low95: grams(range.low),
+                high95: grams(range.high),
+            })
+        };
+        RefrigerantLoss {
+            idle_g_per_yr: at(Condition::Idle),
+            running_g_per_yr: at(Condition::Running),
+        }
+    }
 }
 
 /// A loss of test gas in refrigerant.

@@ -86,7 +86,7 @@ pub(super) fn positive<Q: Quantity>(name: &str, typed: &Typed<Q>) -> Result<Q, S
         Ok(typed.value)
     } else {
         Err(format!(
-            "{name} {}: it has to be above zero; check the sign and the unit",
+            "{name} {}: it has to be above zero; type it without a sign",
             typed.text
         ))
     }

@@ -163,9 +163,9 @@ pub fn leak_told(asked: &Asked, leak: &Leak, rests_on: &[String], units: UnitSys
     ));
     Told {
         headline: format!(
-            "the same hole would lose {} of {}",
-            said.collect::<Vec<_>>().join(", "),
-            asked.refrigerant
+            "of {} the same hole would lose {}",
+            asked.refrigerant,
+            said.collect::<Vec<_>>().join(", ")
         ),
         parts: with_ends(parts, rests_on),
     }
@@ -229,9 +229,14 @@ pub fn shows_told(
         )),
         sourced(
             format!(
-                "a hold tells that from none after about {:.0} to {:.0} h, and not before a day",
+                "a hold tells that from none after about {:.0} to {:.0} h, and not before a day{}",
                 hours(high),
-                hours(low)
+                hours(low),
+                if hours(high) > 72.0 {
+                    ": too little for a hold, bubbles and a detector see it better"
+                } else {
+                    ""
+                }
             ),
             SourceId::HoldSees,
         ),

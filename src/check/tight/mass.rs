@@ -92,7 +92,7 @@ pub struct Hole {
 pub enum MassError {
     /// The refrigerant does not condense there.
     #[error(
-        "{refrigerant} {} at {}: above its critical point of {} nothing condenses, so there is no such pressure; not valid for it",
+        "{refrigerant} {} at {}: above its critical point of {} nothing condenses, so there is no such pressure and this is not valid; at rest (20 °C) it is",
         condition.words(), crate::quantity::both(condition.saturation()), crate::quantity::both(refrigerant.facts().critical_temperature)
     )]
     NotCondensing {

@@ -75,7 +75,7 @@ fn lost(input: &Input, mass: &MassDetail) -> Reason {
         )
     });
     let text = format!(
-        "the same hole would lose {} {}; over three laws of flow and the interval of the loss",
+        "of {} the same hole would lose {}; over three laws of flow and the interval of the loss",
         mass.refrigerant,
         of.collect::<Vec<_>>().join("; ")
     );

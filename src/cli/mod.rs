@@ -9,6 +9,7 @@ mod dry;
 mod hissing;
 mod idle;
 mod judge;
+mod leak_rate;
 mod line_charge;
 mod logfile;
 mod lost;
@@ -90,6 +91,8 @@ enum Command {
     Water(water::Args),
     /// Judge a logged standing pressure test
     Tight(tight::Args),
+    /// A loss of test gas in refrigerant a year, by three laws of flow, and back
+    LeakRate(Box<leak_rate::Args>),
     /// Judge a logged vacuum rise
     Dry(dry::Args),
     /// Where a running log stands still, and whether it hunts
@@ -159,6 +162,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Airflow(args) => airflow::run(args),
         Command::Water(args) => water::run(args),
         Command::Tight(args) => tight::run(args),
+        Command::LeakRate(args) => leak_rate::run(*args),
         Command::Dry(args) => dry::run(args),
         Command::Steady(args) => steady::run(args),
         Command::LineCharge(args) => line_charge::run(*args),

@@ -2,14 +2,15 @@
 
 use std::path::PathBuf;
 
-use super::args::{Atmosphere, Output, typed};
+use super::args::{Atmosphere, Output, refrigerant, typed};
 use super::logfile::LogFile;
 use super::{Ran, outcome_code, print};
 use crate::check::Detail;
 use crate::check::tight::{self, Criteria, HoldLonger, Input, Limit, TestGas};
+use crate::fluid::Refrigerant;
 use crate::out::json;
 use crate::out::text::{self, Style};
-use crate::quantity::{Fraction, PressureDiff, PressureRate, Quantity, Typed, unit};
+use crate::quantity::{Fraction, Mass, PressureDiff, PressureRate, Quantity, Typed, Volume, unit};
 use crate::record::logger::{self, HoldLog};
 
 /// Judges a standing pressure test of dry nitrogen from a logger file.
@@ -30,6 +31,15 @@ pub(super) struct Args {
     /// The loss that decides, e.g. 0.05psi/h
     #[arg(long, value_parser = typed::<PressureRate>, allow_hyphen_values = true)]
     limit: Option<Typed<PressureRate>>,
+    /// The volume under test, e.g. 2L: with the refrigerant it turns psi/h into ounces a year
+    #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true)]
+    volume: Option<Typed<Volume>>,
+    /// The refrigerant to come, e.g. R-410A
+    #[arg(long, value_parser = refrigerant)]
+    refrigerant: Option<Refrigerant>,
+    /// The charge, e.g. 3kg: with volume and refrigerant the limit is 5 % of it a year
+    #[arg(long, value_parser = typed::<Mass>, allow_hyphen_values = true)]
+    charge: Option<Typed<Mass>>,
     /// The test gas: nitrogen, argon, helium, air or oxygen
     #[arg(long, default_value = "nitrogen", value_parser = gas)]
     gas: TestGas,
@@ -63,6 +73,14 @@ pub(super) fn resolution(
     })
 }
 
+/// Nothing or above zero.
+fn positive<Q: Quantity>(name: &str, typed: Option<&Typed<Q>>) -> Result<(), String> {
+    match typed {
+        Some(typed) => super::leak_rate::positive(name, typed).map(drop),
+        None => Ok(()),
+    }
+}
+
 pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
@@ -86,15 +104,23 @@ pub(super) fn run(args: Args) -> Ran {
         gauge_drift_per_kelvin: args.gauge_full_scale.map(|f| {
             PressureDiff::from_si(f.value.si() * crate::quantity::BOURDON_DRIFT_PER_KELVIN)
         }),
+        volume: args
+            .volume
+            .as_ref()
+            .map(|v| tight::mass::stated_volume(v.value)),
+        refrigerant: args.refrigerant,
+        charge: args.charge.as_ref().map(|c| c.value),
         gas: args.gas,
         barometer,
         units,
         ..Input::of(hours, pressure, step)
     };
     let criteria = Criteria {
-        limit: args.limit.map_or(Limit::Scaled, |l| Limit::Stated(l.value)),
+        limit: args.limit.map_or(Limit::Usual, |l| Limit::Stated(l.value)),
         ..Criteria::default()
     };
+    positive("--volume", args.volume.as_ref())?;
+    positive("--charge", args.charge.as_ref())?;
     let finding = tight::assess(&input, &criteria)?;
     let code = outcome_code(finding.outcome);
     if args.output.json {
@@ -111,6 +137,7 @@ pub(super) fn run(args: Args) -> Ran {
                 low95,
                 high95,
             }),
+            refrigerant: detail.mass.as_ref().map(json::RefrigerantLoss::from),
             limit_psi_per_h: Some(psi(detail.limit)),
             hold_longer_h: match detail.hold_longer {
                 HoldLonger::Decided => Some(0.0),
@@ -123,6 +150,9 @@ pub(super) fn run(args: Args) -> Ran {
             .iter()
             .map(|l| format!("left out: {l}"))
             .collect::<Vec<_>>();
+        if input.volume.is_none() || input.refrigerant.is_none() {
+            notes.push("With --volume and --refrigerant this would be ounces and grams a year; with --charge too, the limit would be 5 % of it a year".into());
+        }
         notes.push(super::args::gauge_zero(barometer));
         print(&text::finding(
             &finding,

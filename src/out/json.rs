@@ -12,6 +12,7 @@ mod air;
 mod amounts;
 mod charge;
 mod files;
+mod leak;
 mod run;
 mod steady;
 mod weigh_in;
@@ -21,6 +22,7 @@ pub use air::{AirflowDocument, TargetDocument};
 pub use amounts::{Between, IdleDocument, LostDocument, RoomDocument};
 pub use charge::ChargeDocument;
 pub use files::{PreviewDocument, VerifiedDocument};
+pub use leak::{LeakDocument, LeakShowsDocument, RefrigerantLoss};
 pub use run::{Held, Run, SignOf};
 pub use steady::Steady;
 pub use weigh_in::{ChargeLine, WeighInDocument};
@@ -459,6 +461,9 @@ pub struct Tight {
     pub leak_seen: bool,
     /// The loss, when there is a verdict about it.
     pub loss_psi_per_h: Option<Estimate>,
+    /// The loss in refrigerant, when volume and refrigerant are known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub refrigerant: Option<RefrigerantLoss>,
     /// The limit it was judged against.
     pub limit_psi_per_h: Option<f64>,
     /// Hours more that should decide; 0 when it is decided, none when no time would.

@@ -10,6 +10,7 @@ pub mod figure;
 #[cfg(feature = "report")]
 pub mod html;
 pub mod json;
+pub mod leak;
 mod ledger;
 pub(crate) mod logged;
 mod measured_cycle;

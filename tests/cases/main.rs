@@ -2,6 +2,9 @@
 //! Gauge zero is 14.696 psi unless a case says otherwise.
 
 mod equations;
+#[allow(dead_code)]
+#[path = "../decide/said/holds.rs"]
+mod holds;
 mod line;
 // shared with the decisions' tests, which use more of it
 #[allow(dead_code)]

@@ -12,6 +12,7 @@ mod compare;
 mod data;
 mod dry_gas;
 mod facts;
+mod leak;
 mod page;
 mod saturation;
 mod states;
@@ -37,6 +38,10 @@ const GROUPS: &[(&str, &[Compare])] = &[
     (
         "Dry gases, water and moist air",
         &[dry_gas::comparisons, water::comparisons, air::comparisons],
+    ),
+    (
+        "Leaks: units, laws of flow, what a test can show",
+        &[leak::comparisons],
     ),
     (
         "Charge: flow from a hole, rooms, performance",

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::InputError;
-use crate::check::{dry, tight};
+use crate::check::{Segment, dry, tight};
 use crate::physics::tube::{TubeRow, tube_rows};
 use crate::quantity::{
     Accuracy, Barometer, Duration, Length, PressureAbs, PressureDiff, PressureGauge,
@@ -99,6 +99,26 @@ impl Record {
         let mut input = tight::Input {
             outdoor_share: test.outdoor_share.as_ref().map(AsTyped::value).or(outdoors),
             gauge_drift_per_kelvin: gauge.drift_per_kelvin,
+            volume: self
+                .lineset
+                .line_set
+                .volume
+                .as_ref()
+                // lines and indoor coil: not the volume of a test that took in more
+                .filter(|_| !test.covers.contains(&Segment::OutdoorUnit))
+                .map(|volume| tight::mass::stated_volume(volume.value())),
+            refrigerant: self
+                .lineset
+                .equipment
+                .refrigerant
+                .as_deref()
+                .and_then(|name| name.parse().ok()),
+            charge: self
+                .lineset
+                .equipment
+                .nameplate_charge
+                .as_ref()
+                .map(AsTyped::value),
             gas: match test.gas {
                 TestGas::Argon => tight::TestGas::Argon,
                 TestGas::Helium => tight::TestGas::Helium,

@@ -1,6 +1,7 @@
 use lineproof::check::Finding;
-use lineproof::check::tight::{Criteria, Input, TestGas, assess, reasons};
-use lineproof::quantity::{PressureDiff, PressureGauge, Quantity, unit};
+use lineproof::check::tight::{Criteria, Input, TestGas, assess, mass, reasons};
+use lineproof::fluid::Refrigerant;
+use lineproof::quantity::{Mass, PressureDiff, PressureGauge, Quantity, Volume, unit};
 
 use super::Table;
 use super::holds::Hold;
@@ -17,6 +18,12 @@ fn as_read(hold: Hold) -> Finding {
 
 fn psi(value: f64) -> PressureDiff {
     PressureDiff::of(value, unit::PSI_DIFF)
+}
+
+fn for_refrigerant(input: &mut Input, refrigerant: Refrigerant, litres: f64) {
+    input.volume = Some(mass::stated_volume(Volume::of(litres, unit::LITRE)));
+    input.refrigerant = Some(refrigerant);
+    input.charge = Some(Mass::of(3.0, unit::KILOGRAM));
 }
 
 /// Inputs that say every code.
@@ -131,6 +138,27 @@ pub fn table() -> Table {
                 ..Hold::DAY
             }),
             &[reasons::LATE_LEAK],
+        ),
+        (
+            "two litres of lines for R-410A",
+            judged(Hold::DAY, |i| for_refrigerant(i, Refrigerant::R410A, 2.0)),
+            &[
+                reasons::MASS_LOSS,
+                reasons::BUBBLES_SEE,
+                reasons::DETECTOR_SEES,
+            ],
+        ),
+        (
+            "forty litres of lines, of which so small a loss is much",
+            judged(Hold::DAY, |i| {
+                for_refrigerant(i, Refrigerant::R410A, 40.0);
+            }),
+            &[reasons::PASSES_TO],
+        ),
+        (
+            "a refrigerant that does not condense on a warm day",
+            judged(Hold::DAY, |i| for_refrigerant(i, Refrigerant::R744, 2.0)),
+            &[reasons::MASS_NOT_VALID],
         ),
         (
             "oxygen, above the lowest rating",

@@ -1,6 +1,7 @@
 //! What a person states about a test, and what the method and the two-point rule make of the readings.
 use lineproof::check::tight::method::{Assumptions, Fit, Gauge, Series, Share, Unseen, fit};
 use lineproof::stats::decision::{Decision, Verdict};
+use lineproof::stats::mixture::Mixture;
 use lineproof::stats::mixture::{Interval, Mixture};
 
 use super::LIMIT;
@@ -42,7 +43,7 @@ pub fn assumptions(random: &mut Random, truth: &Truth) -> Assumptions {
 
 pub fn judged(series: &Series, assumptions: &Assumptions) -> Judged {
     let fitted = fit(series, assumptions).unwrap();
-    let mut decision = fitted.judge(LIMIT);
+    let mut decision = fitted.judge(LIMIT, Mixture::clone);
     // a fail in less than a day has to survive a daily wave of 1 K, as at the door
     if decision.verdict == Verdict::Fail && fitted.hours < 24.0 {
         let unseen = assumptions
@@ -52,7 +53,12 @@ pub fn judged(series: &Series, assumptions: &Assumptions) -> Judged {
             unseen,
             ..*assumptions
         };
-        if fit(series, &wide).unwrap().judge(LIMIT).verdict != Verdict::Fail {
+        if fit(series, &wide)
+            .unwrap()
+            .judge(LIMIT, Mixture::clone)
+            .verdict
+            != Verdict::Fail
+        {
             decision.verdict = Verdict::Undecided;
         }
     }

@@ -94,18 +94,19 @@ impl Fit {
 
     /// Judges the loss against `limit` (1/h); where a leak opened during the test, also the loss since then.
     ///
-    /// The worse of the two counts: *fail* if either fails, *pass* only if both pass.
-    pub fn judge(&self, limit: f64) -> Decision {
-        let whole = decision::judge(&self.loss, limit);
+    /// The worse of the two counts: *fail* if either fails, *pass* only if both pass. `counted` widens a loss by what else
+    /// is not known before it is held against the limit; [`Mixture::clone`] where there is nothing.
+    pub fn judge(&self, limit: f64, counted: impl Fn(&Mixture) -> Mixture) -> Decision {
+        let whole = decision::judge(&counted(&self.loss), limit);
         match &self.late_loss {
-            Some(late) => worse(whole, decision::judge(late, limit)),
+            Some(late) => worse(whole, decision::judge(&counted(late), limit)),
             None => whole,
         }
     }
 
     /// Hours from the start after which the same test would decide against `limit` (1/h) four times out of five.
     pub fn hours_needed(&self, limit: f64) -> HoursNeeded {
-        if self.judge(limit).verdict != Verdict::Undecided {
+        if self.judge(limit, Mixture::clone).verdict != Verdict::Undecided {
             return HoursNeeded::Decided;
         }
         let open = |loss: &&Mixture| decision::judge(loss, limit).verdict == Verdict::Undecided;

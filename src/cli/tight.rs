@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 use super::args::{Atmosphere, Output, typed};
 use super::logfile::LogFile;
 use super::{Ran, outcome_code, print, write};
-use crate::check::{Detail, Finding};
 use crate::check::tight::{self, Criteria, HoldLonger, Input, Limit, TestGas};
+use crate::check::{Detail, Finding};
 use crate::out::figure::{self, Width, hold, hold_residuals, loss_limit};
-use crate::out::{held, json};
 use crate::out::text::{self, Style};
+use crate::out::{held, json};
 use crate::quantity::{Fraction, PressureDiff, PressureRate, Quantity, Typed, UnitSystem, unit};
 use crate::record::logger::{self, HoldLog};
 

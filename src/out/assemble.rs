@@ -222,7 +222,10 @@ fn held(
     finding: &Finding,
     units: UnitSystem,
 ) -> Option<Held> {
-    let taken = judgement.evidence.iter().find(|(s, _)| *s == Stage::Tight)?;
+    let taken = judgement
+        .evidence
+        .iter()
+        .find(|(s, _)| *s == Stage::Tight)?;
     let event = &record.events[taken.1.last()?.event];
     held::figures(finding, &day(event), units)
 }

@@ -51,7 +51,10 @@ fn steps(detail: &Detail, units: UnitSystem) -> Vec<HoldStep> {
 /// Where a tight line would read at a time between two points.
 fn expected_at(points: &[Point], hours: f64) -> Option<PressureAbs> {
     let after = points.partition_point(|p| p.hours < hours);
-    let (before, after) = (after.saturating_sub(1), after.min(points.len().checked_sub(1)?));
+    let (before, after) = (
+        after.saturating_sub(1),
+        after.min(points.len().checked_sub(1)?),
+    );
     let (a, b) = (&points[before], &points[after]);
     let span = b.hours - a.hours;
     let share = if span > 0.0 {
@@ -109,7 +112,9 @@ impl Hold {
 }
 
 fn nearest(logged: &[(f64, f64)], hours: f64) -> f64 {
-    let after = logged.partition_point(|(h, _)| *h < hours).min(logged.len() - 1);
+    let after = logged
+        .partition_point(|(h, _)| *h < hours)
+        .min(logged.len() - 1);
     let before = after.saturating_sub(1);
     let closer = if hours - logged[before].0 < logged[after].0 - hours {
         before

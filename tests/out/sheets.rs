@@ -4,7 +4,9 @@ use lineproof::check::{Caution, Detail, Finding, NamedInterval, Outcome, Reason,
 use lineproof::decide::{
     Decision, Effort, Ground, HowSoon, Meanwhile, NextStep, Verdict, WouldChange,
 };
-use lineproof::out::figure::{Hold, HoldResiduals, LossAhead, LossLimit, RestsOn, Running, RunningPoint, Saturation, Span};
+use lineproof::out::figure::{
+    Hold, HoldResiduals, LossAhead, LossLimit, RestsOn, Running, RunningPoint, Saturation, Span,
+};
 use lineproof::out::{EventLine, JointLine, Proof, Sheet, StageSheet};
 use lineproof::quantity::{
     Interval, Mass, PressureRate, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
@@ -489,7 +491,9 @@ pub fn loss_limit(loss: [f64; 3], limit: f64) -> LossLimit {
         loss,
         words: format!("{}, could be {} to {} psi/h", loss[0], loss[1], loss[2]),
         limit,
-        limit_words: format!("limit {limit} psi/h: 0.05 psi/h at 500 psig, scaled with the absolute pressure"),
+        limit_words: format!(
+            "limit {limit} psi/h: 0.05 psi/h at 500 psig, scaled with the absolute pressure"
+        ),
         above_limit,
         outcome: match above_limit {
             0.99 => "fail",

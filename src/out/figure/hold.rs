@@ -27,6 +27,7 @@ pub fn draw(hold: &Hold, width: Width, id: &str) -> Result<String, DrawError> {
         .filter_map(|column| extremes(column))
         .reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
         .ok_or_else(nothing)?;
+    let pressures = with_near(pressures, &hold.outliers);
 
     let beside = beside(hold);
     let heights: Vec<i32> = (0..beside.len())
@@ -80,6 +81,15 @@ fn even_columns(hold: &Hold) -> Result<(), DrawError> {
     Ok(())
 }
 
+/// A range with the readings left out that lie near it; the others are drawn on the edge.
+pub(super) fn with_near((low, high): (f64, f64), outliers: &[(f64, f64)]) -> (f64, f64) {
+    let room = 0.5 * (high - low);
+    let values = outliers.iter().map(|(_, value)| *value);
+    values
+        .filter(|v| (low - room..=high + room).contains(v))
+        .fold((low, high), |(a, b), v| (a.min(v), b.max(v)))
+}
+
 /// The axis of time: from the start of the test; none without a time that passes.
 pub(super) fn clock(hours: &[f64]) -> Option<(f64, f64)> {
     let (first, last) = extremes(hours)?;
@@ -110,7 +120,9 @@ fn pressure_panel(
     }
     sudden(&hold.steps, &mut chart, area)?;
     let columns = width.pick(560, 260);
-    let band = band(hold, columns);
+    // a computed line is smooth
+    let few = columns / 4;
+    let band = band(hold, few);
     for run in &band {
         chart.draw_series(std::iter::once(Polygon::new(run.clone(), MARK.mix(0.16))))?;
         let middle = run.len() / 2;
@@ -122,12 +134,12 @@ fn pressure_panel(
         }
     }
     for run in ink::runs(&hold.hours, &hold.expected) {
-        let points = ink::smoothed(&run, columns);
+        let points = ink::smoothed(&run, few);
         let (dash, gap) = (px(5) as u32, px(4) as u32);
         chart.draw_series(DashedLineSeries::new(points, dash, gap, line(MARK, 8)))?;
     }
     for run in ink::runs(&hold.hours, &hold.fitted) {
-        let points = ink::smoothed(&run, columns);
+        let points = ink::smoothed(&run, few);
         chart.draw_series(std::iter::once(PathElement::new(points, line(SOFT, 24))))?;
     }
     trace(&mut chart, &hold.hours, &hold.gauge, columns, line(INK, 11))?;
@@ -236,14 +248,7 @@ fn beside(hold: &Hold) -> Vec<Beside<'_>> {
 }
 
 impl Beside<'_> {
-    fn draw(
-        &self,
-        hold: &Hold,
-        area: &Area,
-        hours: (f64, f64),
-        width: Width,
-        last: bool,
-    ) -> Drawn {
+    fn draw(&self, hold: &Hold, area: &Area, hours: (f64, f64), width: Width, last: bool) -> Drawn {
         let range = ink::roomy(self.range.0, self.range.1, 0.12);
         let mut chart = panel(area, hours, range, width, last, 28)?;
         rules(&mut chart, 3)?;
@@ -253,7 +258,13 @@ impl Beside<'_> {
             clock_title(area, &hold.began, width)?;
         }
         let columns = width.pick(560, 260);
-        trace(&mut chart, &hold.hours, self.values, columns, line(SOFT, 12))
+        trace(
+            &mut chart,
+            &hold.hours,
+            self.values,
+            columns,
+            line(SOFT, 12),
+        )
     }
 }
 
@@ -283,9 +294,7 @@ pub(super) fn hour_ticks(chart: &Chart, area: &Area, hours: (f64, f64), width: W
 
 /// The smallest step that needs no more ticks than so many.
 fn hour_step(span: f64, ticks: usize) -> f64 {
-    const STEPS: [f64; 11] = [
-        0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 96.0,
-    ];
+    const STEPS: [f64; 11] = [0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 96.0];
     ink::step_of(&STEPS, span, ticks)
 }
 
@@ -341,14 +350,13 @@ pub(super) fn name_lines(mut names: Vec<Name>, area: &Area) -> Drawn {
     names.sort_by_key(|name| name.at.1);
     let x = names.iter().map(|name| name.at.0).max().unwrap_or_default() + px(8);
     // every line of words takes one place of the spread, all at the height of their own line
-    let places: Vec<i32> = names
+    let mut rising: Vec<i32> = names
         .iter()
         .flat_map(|name| {
             let n = name.lines.len() as i32;
             (0..n).map(move |i| name.at.1 + (2 * i + 1 - n) * step / 2)
         })
         .collect();
-    let mut rising = places.clone();
     for i in 1..rising.len() {
         rising[i] = rising[i].max(rising[i - 1]);
     }
@@ -378,6 +386,12 @@ mod tests {
         assert_eq!(hour_step(24.0, 9), 3.0);
         assert_eq!(hour_step(24.0, 6), 6.0);
         assert_eq!(hour_step(1.0, 9), 0.25);
+    }
+
+    #[test]
+    fn a_reading_left_out_far_away_does_not_press_the_rest_flat() {
+        let near = with_near((400.0, 410.0), &[(1.0, 412.0), (2.0, 0.0)]);
+        assert_eq!(near, (400.0, 412.0));
     }
 
     #[test]

@@ -131,7 +131,8 @@ pub(super) fn text_width(text: &str) -> i32 {
 /// Text broken between words into lines no wider than so many of the library's pixels.
 pub(super) fn wrapped(text: &str, wide: i32) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    // a hard space binds a number to its unit
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
         match lines.last_mut() {
             Some(line) if text_width(line) + text_width(word) + text_width(" ") <= wide => {
                 line.push(' ');

@@ -44,6 +44,14 @@ pub fn draw(loss: &LossLimit, width: Width, id: &str) -> Result<String, DrawErro
     })
 }
 
+/// Numbers bound to their units.
+fn bound(text: &str) -> String {
+    let text = text.replace(" %", "\u{a0}%");
+    ["psi/h", "kPa/h", "h"].iter().fold(text, |text, unit| {
+        text.replace(&format!(" {unit} "), &format!("\u{a0}{unit} "))
+    })
+}
+
 /// A bar with its words.
 struct Row {
     words: Vec<String>,
@@ -68,7 +76,7 @@ impl<'a> Frame<'a> {
         let wide = width.pick(740, 360);
         // room for the words on either side of a limit at the very end
         let room = width.pick(0.1, 0.2) * (high - low).max(1e-9);
-        let lines = |text: &str| wrapped(text, px(wide - 2 * SIDE));
+        let lines = |text: &str| wrapped(&bound(text), px(wide - 6));
         let mut frame = Frame {
             loss,
             wide,
@@ -90,13 +98,17 @@ impl<'a> Frame<'a> {
             high: ahead.high,
             estimate: None,
         }));
-        frame.foot = lines(&format!("{}. {}", loss.outcome_words(), frame.rule()));
+        frame.foot = lines(&format!(
+            "This test: {}. {}",
+            loss.outcome_words(),
+            frame.rule()
+        ));
         frame
     }
 
     /// How the bar is read.
     fn rule(&self) -> String {
-        let rule = "Pass: 95 % left of the limit. Fail: 95 % right of it. Undecided: between.";
+        let rule = "95 % left of the limit is a pass, 95 % right of it a fail.";
         if (self.x(self.loss.limit) - self.x(0.0)).abs() < px(APART) {
             format!("{rule} The limit is too near to no loss to be drawn apart at this scale.")
         } else {
@@ -142,25 +154,45 @@ impl<'a> Frame<'a> {
         Ok(())
     }
 
-    /// No loss and the limit as upright lines, each from its words down to the axis.
+    /// No loss and the limit as upright lines, each from its words down to the axis, broken where words stand.
     fn lines(&self, area: &Area) -> Drawn {
-        let bottom = px(self.head() + self.rows_height());
         let limit_at = 24;
         let zero_at = limit_at + self.limit.len() as i32 * LINE;
         let (zero, limit) = (self.x(0.0), self.x(self.loss.limit));
-        let down = |x: i32, top: i32| vec![(x, px(top)), (x, bottom)];
-        let under = |first: i32, n: i32| first + n * LINE + 1;
-        area.draw(&PathElement::new(
-            down(zero, under(zero_at, 1)),
-            line(SOFT, 10),
-        ))?;
-        area.draw(&PathElement::new(
-            down(limit, under(limit_at, self.limit.len() as i32)),
-            line(MARK, 14),
-        ))?;
+        self.upright(zero, zero_at + LINE + 1, line(SOFT, 10), area)?;
+        self.upright(limit, zero_at + 1, line(MARK, 14), area)?;
         let words = ["no loss".to_string()];
         self.over(&words, zero, zero_at, SOFT, Some(limit), area)?;
         self.over(&self.limit, limit, limit_at, MARK, None, area)
+    }
+
+    fn upright(&self, x: i32, from: i32, style: ShapeStyle, area: &Area) -> Drawn {
+        let mut from = from;
+        let mut top = self.head();
+        for row in &self.rows {
+            for (i, words) in row.words.iter().enumerate() {
+                let at = top + i as i32 * LINE;
+                if x < px(6) + text_width(words) {
+                    self.piece(x, from, at, style, area)?;
+                    from = at + LINE;
+                }
+            }
+            top += row.words.len() as i32 * LINE + BAR;
+        }
+        let words = ["\u{2190} pass", "fail \u{2192}"].map(text_width);
+        let beside = x - self.x(self.loss.limit);
+        // the words on either side of the limit leave no room for another line
+        let covered = beside != 0 && -words[0] - px(8) < beside && beside < words[1] + px(8);
+        let bottom = top + if covered { 0 } else { LINE };
+        self.piece(x, from, bottom, style, area)
+    }
+
+    fn piece(&self, x: i32, from: i32, to: i32, style: ShapeStyle, area: &Area) -> Drawn {
+        if to > from {
+            let ends = vec![(x, px(from)), (x, px(to))];
+            area.draw(&PathElement::new(ends, style))?;
+        }
+        Ok(())
     }
 
     /// Words over an upright line, inside the drawing; beside a line that would run through them.
@@ -173,13 +205,22 @@ impl<'a> Frame<'a> {
         beside: Option<i32>,
         area: &Area,
     ) -> Drawn {
-        let half = words.iter().map(|w| text_width(w)).max().unwrap_or_default() / 2;
+        let half = words
+            .iter()
+            .map(|w| text_width(w))
+            .max()
+            .unwrap_or_default()
+            / 2;
         let mut middle = at.clamp(half + px(2), px(self.wide - 2) - half);
         if let Some(line) = beside
             && (line - middle).abs() < half + px(4)
         {
             let left = line - half - px(5);
-            middle = if left - half > px(2) { left } else { line + half + px(5) };
+            middle = if left - half > px(2) {
+                left
+            } else {
+                line + half + px(5)
+            };
         }
         for (i, words) in words.iter().enumerate() {
             let style = letters(colour, HPos::Center, VPos::Top);
@@ -204,7 +245,7 @@ impl<'a> Frame<'a> {
         let corners = [(low, middle - half), (high, middle + half)];
         let Some(estimate) = row.estimate else {
             area.draw(&Rectangle::new(corners, PAPER.filled()))?;
-            area.draw(&Rectangle::new(corners, line(SOFT, 10)))?;
+            area.draw(&Rectangle::new(corners, line(SOFT, 14)))?;
             return Ok(());
         };
         area.draw(&Rectangle::new(corners, SOFT.mix(0.6).filled()))?;

@@ -97,7 +97,9 @@ impl Fit {
     /// The loss to plan for and the spread of its estimate in a test of `total` hours from the start, both 1/h. `None` where
     /// the regression cannot be pushed forward.
     pub fn after(&self, total: f64) -> Option<(f64, f64)> {
-        self.ahead.as_ref().map(|ahead| ahead.after(&self.loss, total))
+        self.ahead
+            .as_ref()
+            .map(|ahead| ahead.after(&self.loss, total))
     }
 }
 

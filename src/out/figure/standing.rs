@@ -118,14 +118,21 @@ impl Hold {
         let first = (0..self.hours.len()).find(complete)?;
         let last = (0..self.hours.len()).rev().find(complete)?;
         let unit = self.pressure_unit;
+        // as many digits as the band is wide
+        let digits = if self.band_high[last] - self.band_low[last] < 0.5 {
+            2
+        } else {
+            1
+        };
+        let gauge = |value: f64| format!("{value:.digits$} {unit}");
         let mut text = format!(
-            "The gauge read {:.1} {unit} at {:.1} h and {:.1} {unit} at {:.1} h; a tight line would read {:.1} to {:.1} {unit} then.",
-            self.gauge[first],
+            "The gauge read {} at {:.1} h and {} at {:.1} h; a tight line would read {:.digits$} to {} then.",
+            gauge(self.gauge[first]),
             self.hours[first],
-            self.gauge[last],
+            gauge(self.gauge[last]),
             self.hours[last],
             self.band_low[last],
-            self.band_high[last],
+            gauge(self.band_high[last]),
         );
         if let Some((low, high)) = self.outdoor.as_deref().and_then(extremes) {
             text += &format!(
@@ -134,10 +141,10 @@ impl Hold {
             );
         }
         if let Some((low, high)) = self.witness.as_deref().and_then(extremes) {
-            text += &format!(" The witness read {low:.1} to {high:.1} {unit}.");
+            text += &format!(" The witness read {low:.digits$} to {}.", gauge(high));
         }
         text += &sudden(&self.steps);
-        text += &left_out(&self.outliers, |v| format!("{v:.1} {unit}"));
+        text += &left_out(&self.outliers, gauge);
         Some(text)
     }
 }
@@ -156,7 +163,7 @@ impl HoldResiduals {
 }
 
 impl LossLimit {
-    /// "97 % of what it could be lies below the limit".
+    /// "97 % of that is below the limit".
     pub fn share_words(&self) -> String {
         let above = self.above_limit;
         let (share, side) = if above > 0.5 {
@@ -169,7 +176,7 @@ impl LossLimit {
         } else {
             format!("{:.0} %", 100.0 * share)
         };
-        format!("{share} of what it could be lies {side} the limit")
+        format!("{share} of that is {side} the limit")
     }
 
     /// How the numbers alone come out; the test may come out otherwise.
@@ -201,11 +208,11 @@ impl LossLimit {
     /// The figure's numbers in a sentence or two.
     pub fn summary(&self) -> String {
         let mut text = format!(
-            "Loss {}; {}. {}: {}.",
+            "Loss {}; {}. {}. {}.",
             self.words,
-            self.limit_words,
-            capital(&self.outcome_words()),
-            self.share_words()
+            self.share_words(),
+            capital(&self.limit_words),
+            capital(&self.outcome_words())
         );
         if let Some(ahead) = &self.ahead {
             text += &format!(" {}.", capital(&ahead.words(self.unit)));

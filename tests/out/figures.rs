@@ -228,6 +228,10 @@ fn a_limit_too_near_zero_to_draw_apart_is_said() {
 fn an_outcome_that_the_numbers_do_not_give_says_so() {
     let mut figure = sheets::loss_limit([0.2, 0.1, 0.3], 0.05);
     figure.outcome = "undecided";
+    let mut nearly = figure.clone();
+    nearly.above_limit = 0.949;
+    assert_eq!(nearly.share_words(), "94 % of that is above the limit");
+    assert_eq!(nearly.outcome_words(), "undecided");
     assert_eq!(
         figure.outcome_words(),
         "undecided, though these numbers alone would be a fail: the reasons say why"

@@ -174,7 +174,8 @@ impl LossLimit {
         let share = if share > 0.99 {
             "more than 99 %".to_string()
         } else {
-            format!("{:.0} %", 100.0 * share)
+            // never rounded up to the 95 % that decide
+            format!("{:.0} %", (100.0 * share + 1e-9).floor())
         };
         format!("{share} of that is {side} the limit")
     }

@@ -1,16 +1,19 @@
 //! `tight`: judge a logged standing pressure test.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::args::{Atmosphere, Output, refrigerant, typed};
 use super::logfile::LogFile;
-use super::{Ran, outcome_code, print};
-use crate::check::Detail;
+use super::{Ran, outcome_code, print, write};
 use crate::check::tight::{self, Criteria, HoldLonger, Input, Limit, TestGas};
+use crate::check::{Detail, Finding};
 use crate::fluid::Refrigerant;
-use crate::out::json;
+use crate::out::figure::{self, Width, hold, hold_residuals, loss_limit};
 use crate::out::text::{self, Style};
-use crate::quantity::{Fraction, Mass, PressureDiff, PressureRate, Quantity, Typed, Volume, unit};
+use crate::out::{held, json};
+use crate::quantity::{
+    Fraction, Mass, PressureDiff, PressureRate, Quantity, Typed, UnitSystem, Volume, unit,
+};
 use crate::record::logger::{self, HoldLog};
 
 /// Judges a standing pressure test of dry nitrogen from a logger file.
@@ -43,6 +46,9 @@ pub(super) struct Args {
     /// The test gas: nitrogen, argon, helium, air or oxygen
     #[arg(long, default_value = "nitrogen", value_parser = gas)]
     gas: TestGas,
+    /// Draw the test into this folder: hold.svg, residuals.svg, loss-limit.svg, each also as -phone.svg
+    #[arg(long, value_name = "DIR")]
+    figures: Option<PathBuf>,
     #[command(flatten)]
     file: LogFile,
     #[command(flatten)]
@@ -55,6 +61,7 @@ const EXAMPLES: &str = "\
 Examples:
   lineproof tight night.csv --outdoor-share 0.8 --gauge-resolution 0.5psi
   lineproof tight night.csv --altitude 5200ft --limit 0.02psi/h --json
+  lineproof tight night.csv --outdoor-share 0.8 --figures night-figures
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"";
 
 fn gas(name: &str) -> Result<TestGas, String> {
@@ -123,6 +130,10 @@ pub(super) fn run(args: Args) -> Ran {
     positive("--charge", args.charge.as_ref())?;
     let finding = tight::assess(&input, &criteria)?;
     let code = outcome_code(finding.outcome);
+    // the files first: a command that could not do all prints nothing
+    if let Some(folder) = &args.figures {
+        draw(&finding, folder, units)?;
+    }
     if args.output.json {
         let Detail::Tight(detail) = &finding.detail else {
             unreachable!("tight gives its own detail")
@@ -153,6 +164,9 @@ pub(super) fn run(args: Args) -> Ran {
         if input.volume.is_none() || input.refrigerant.is_none() {
             notes.push("With --volume and --refrigerant this would be ounces and grams a year; with --charge too, the limit would be 5 % of it a year".into());
         }
+        notes.extend(
+            (args.figures.iter()).map(|folder| format!("the figures are in {}", folder.display())),
+        );
         notes.push(super::args::gauge_zero(barometer));
         print(&text::finding(
             &finding,
@@ -163,4 +177,32 @@ pub(super) fn run(args: Args) -> Ran {
         print(&text::notes(&notes));
     }
     Ok(code)
+}
+
+/// All figures of the test as files, for a desk and for a phone.
+fn draw(
+    finding: &Finding,
+    folder: &Path,
+    units: UnitSystem,
+) -> Result<(), Box<dyn std::error::Error>> {
+    let Some((hold, residuals, limit)) = held::figures(finding, "the log's first row", units)
+    else {
+        unreachable!("tight gives its own detail, and readings")
+    };
+    std::fs::create_dir_all(folder).map_err(super::cannot_be_written(folder))?;
+    for (width, end) in [(Width::Wide, ""), (Width::Narrow, "-phone")] {
+        let drawn = [
+            ("hold", hold::draw(&hold, width, "hold")?),
+            (
+                "residuals",
+                hold_residuals::draw(&residuals, width, "residuals")?,
+            ),
+            ("loss-limit", loss_limit::draw(&limit, width, "loss-limit")?),
+        ];
+        for (name, svg) in drawn {
+            let path = folder.join(format!("{name}{end}.svg"));
+            write(&path, &figure::standing_alone(&svg))?;
+        }
+    }
+    Ok(())
 }

@@ -1,6 +1,7 @@
 //! A sheet from a record and what it came to.
 
-use super::figure::{ChargeInterval, Hold, PressureEnthalpy, Running, RunningLogFigure};
+use super::figure::{ChargeInterval, PressureEnthalpy, Running, RunningLogFigure};
+use super::held::{self, Held};
 use super::ledger::ledger;
 use super::narrate::narrate;
 use super::personal;
@@ -9,7 +10,7 @@ use crate::check::{
     Caution, Detail, Finding, Segment, Stage, charge, dry, joints, run, start, tight,
 };
 use crate::decide::{self, Judgement};
-use crate::quantity::{Barometer, PressureAbs, Quantity, Temperature, UnitSystem};
+use crate::quantity::{Barometer, PressureAbs, Quantity, UnitSystem};
 use crate::record::{Applies, Connection, Event, Record, coverage};
 
 impl Sheet {
@@ -27,6 +28,14 @@ impl Sheet {
             .ok()
             .flatten()
             .zip(run_detail(judgement));
+        let held = judgement
+            .findings
+            .iter()
+            .find_map(|f| held(record, judgement, f, units));
+        let (hold, residuals, loss_limit) = match held {
+            Some((hold, residuals, limit)) => (Some(hold), Some(residuals), Some(limit)),
+            None => (None, None, None),
+        };
         Sheet {
             record: lineset.name.clone(),
             invented: lineset.invented,
@@ -50,10 +59,9 @@ impl Sheet {
             joints: ledger(record, judgement, units),
             facts: personal::facts(&record.lineset),
             left_out: Vec::new(),
-            hold: judgement
-                .findings
-                .iter()
-                .find_map(|f| hold(record, judgement, f, units)),
+            hold,
+            residuals,
+            loss_limit,
             charge: judgement
                 .findings
                 .iter()
@@ -208,42 +216,18 @@ pub(super) fn gauge(
     (shown.value, shown.unit)
 }
 
-fn hold(
+fn held(
     record: &Record,
     judgement: &Judgement,
     finding: &Finding,
     units: UnitSystem,
-) -> Option<Hold> {
-    let Detail::Tight(detail) = &finding.detail else {
-        return None;
-    };
+) -> Option<Held> {
     let taken = judgement
         .evidence
         .iter()
-        .find(|(s, _)| *s == Stage::Tight)?
-        .1
-        .last()?;
-    let shown = |p: PressureAbs| gauge(p, detail.barometer, units).0;
-    let column =
-        |of: fn(&tight::Point) -> PressureAbs| detail.points.iter().map(|p| shown(of(p))).collect();
-    let degrees = |t: Temperature| t.show(units).value;
-    Some(Hold {
-        began: day(&record.events[taken.event]),
-        hours: detail.points.iter().map(|p| p.hours).collect(),
-        gauge: column(|p| p.read),
-        expected: column(|p| p.expected),
-        band_low: column(|p| p.low),
-        band_high: column(|p| p.high),
-        outdoor: (!detail.outdoor.is_empty()).then(|| {
-            detail
-                .points
-                .iter()
-                .map(|p| degrees(nearest(&detail.outdoor, p.hours)))
-                .collect()
-        }),
-        pressure_unit: gauge(detail.points.first()?.read, detail.barometer, units).1,
-        temperature_unit: Temperature::from_si(300.0).show(units).unit,
-    })
+        .find(|(s, _)| *s == Stage::Tight)?;
+    let event = &record.events[taken.1.last()?.event];
+    held::figures(finding, &day(event), units)
 }
 
 fn running_log(judgement: &Judgement, units: UnitSystem) -> Option<RunningLogFigure> {
@@ -254,19 +238,6 @@ fn running_log(judgement: &Judgement, units: UnitSystem) -> Option<RunningLogFig
         }
         _ => None,
     })
-}
-
-fn nearest(outdoor: &[(f64, Temperature)], hours: f64) -> Temperature {
-    let after = outdoor
-        .partition_point(|(h, _)| *h < hours)
-        .min(outdoor.len() - 1);
-    let before = after.saturating_sub(1);
-    let closer = if hours - outdoor[before].0 < outdoor[after].0 - hours {
-        before
-    } else {
-        after
-    };
-    outdoor[closer].1
 }
 
 /// All segments, as a reader reads them.

@@ -7,6 +7,7 @@ mod assemble;
 pub mod charge;
 mod diagram;
 pub mod figure;
+pub(crate) mod held;
 #[cfg(feature = "report")]
 pub mod html;
 pub mod json;

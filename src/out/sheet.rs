@@ -2,7 +2,9 @@
 
 use crate::check::{Caution, Finding, Outcome, Stage, run};
 use crate::decide::{Decision, Ground};
-use crate::out::figure::{ChargeInterval, Hold, PressureEnthalpy, Running, RunningLogFigure};
+use crate::out::figure::{
+    ChargeInterval, Hold, HoldResiduals, LossLimit, PressureEnthalpy, Running, RunningLogFigure,
+};
 use crate::out::personal::PersonalKind;
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
@@ -42,6 +44,10 @@ pub struct Sheet {
     pub left_out: Vec<PersonalKind>,
     /// The standing pressure test that counts, to draw.
     pub hold: Option<Hold>,
+    /// What is left of it with temperature taken out, to draw.
+    pub residuals: Option<HoldResiduals>,
+    /// Its loss against the limit, to draw.
+    pub loss_limit: Option<LossLimit>,
     /// What is known of the mass inside, to draw.
     pub charge: Option<ChargeInterval>,
     /// The running reading that counts, to draw.

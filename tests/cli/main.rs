@@ -3,6 +3,8 @@
 //! `TRYCMD=overwrite cargo test --test cli` writes the sessions anew; read every changed line before you keep it.
 #![cfg(feature = "cli")]
 
+#[cfg(feature = "report")]
+mod figures;
 mod refused;
 
 #[test]

@@ -1,5 +1,6 @@
 use lineproof::out::figure::{
-    DrawError, LogLine, LogPanel, LogWindow, RunningLogFigure, Width, hold, running_log, saturation,
+    DrawError, HoldStep, LogLine, LogPanel, LogWindow, RunningLogFigure, Width, hold,
+    hold_residuals, loss_limit, running_log, saturation,
 };
 
 use crate::sheets;
@@ -39,6 +40,218 @@ fn a_log_without_outdoor_temperature_and_with_gaps_is_drawn() {
         hold::draw(&log, Width::Narrow, "hold")
             .unwrap()
             .contains("hours after")
+    );
+}
+
+const BOTH: [Width; 2] = [Width::Wide, Width::Narrow];
+
+fn steps(count: usize) -> Vec<HoldStep> {
+    let step = |i: usize| HoldStep {
+        hours: 2.0 + 3.0 * i as f64,
+        words: format!("fell {}.2 psi", i + 1),
+    };
+    (0..count).map(step).collect()
+}
+
+#[test]
+fn the_hold_shows_its_fit_its_steps_and_what_was_left_out() {
+    let mut log = sheets::hold(1440, 0.5);
+    log.steps = steps(2);
+    log.outliers = vec![(5.0, 401.0), (11.0, 2.0)];
+    log.witness = Some(log.expected.clone());
+    for width in BOTH {
+        let svg = hold::draw(&log, width, "hold").unwrap();
+        for words in [
+            "fell 1.2 psi",
+            "fell 2.2 psi",
+            "a tight witness, psig",
+            "outdoor",
+        ] {
+            assert!(svg.contains(words), "{words}");
+        }
+        // an open dot is paper under a ring
+        assert_eq!(svg.matches("<circle").count(), 4);
+        assert!(svg.contains(
+            "Left out, since they stand alone: 401.0 psig at 5.0 h, 2.0 psig at 11.0 h."
+        ));
+        assert!(svg.contains("Sudden changes: fell 1.2 psi at 2.0 h, fell 2.2 psi at 5.0 h."));
+    }
+}
+
+#[test]
+fn many_sudden_changes_are_counted() {
+    let mut log = sheets::residuals(200, 0.5);
+    log.steps = steps(7);
+    let svg = hold_residuals::draw(&log, Width::Narrow, "residuals").unwrap();
+    assert!(svg.contains("7 sudden changes") && !svg.contains(">fell 1.2 psi"));
+    assert!(svg.contains("fell 4.2 psi at 11.0 h and 3 more."));
+}
+
+#[test]
+fn more_readings_left_out_than_kept_are_drawn_and_counted() {
+    let mut log = sheets::hold(3, 0.0);
+    log.outliers = (0..30)
+        .map(|i| (0.5 * f64::from(i), f64::from(20 * i)))
+        .collect();
+    let mut left = sheets::residuals(3, 0.0);
+    left.outliers = log.outliers.clone();
+    for width in BOTH {
+        // three readings, and a ring on paper for each that was left out
+        for svg in [
+            hold::draw(&log, width, "h").unwrap(),
+            hold_residuals::draw(&left, width, "r").unwrap(),
+        ] {
+            assert!(svg.matches("<circle").count() >= 63 && svg.contains(" and 26 more."));
+        }
+    }
+}
+
+#[test]
+fn two_readings_are_enough_and_one_is_not() {
+    let mut log = sheets::hold(2, 1.0);
+    log.outdoor = None;
+    let left = sheets::residuals(2, 1.0);
+    for width in BOTH {
+        // two readings are dots on a line
+        assert!(hold::draw(&log, width, "h").unwrap().contains("<circle"));
+        assert!(
+            hold_residuals::draw(&left, width, "r")
+                .unwrap()
+                .contains("<circle")
+        );
+    }
+    assert!(hold::draw(&sheets::hold(1, 1.0), Width::Wide, "h").is_err());
+    assert!(hold_residuals::draw(&sheets::residuals(1, 1.0), Width::Wide, "r").is_err());
+}
+
+#[test]
+fn residuals_say_what_they_are_held_against() {
+    for width in BOTH {
+        let svg = hold_residuals::draw(&sheets::residuals(100_000, 0.03), width, "r").unwrap();
+        assert!(svg.len() < 90_000, "{} bytes", svg.len());
+        for words in ["a tight line", "limit", "psi", "hours after 14 Oct 18:00"] {
+            assert!(svg.contains(words), "{words}");
+        }
+    }
+    let mut uneven = sheets::residuals(20, 0.0);
+    uneven.corrected.pop();
+    assert_eq!(
+        hold_residuals::draw(&uneven, Width::Wide, "r")
+            .unwrap_err()
+            .to_string(),
+        "the hold residuals figure got 20 times but 19 values of the corrected reading; give one value for each time"
+    );
+}
+
+#[test]
+fn a_wedge_far_wider_than_the_readings_does_not_press_them_flat() {
+    let mut left = sheets::residuals(200, 0.01);
+    let usual = hold_residuals::draw(&left, Width::Wide, "r").unwrap();
+    left.loss = [0.01, -40.0, 40.0];
+    let wide = hold_residuals::draw(&left, Width::Wide, "r").unwrap();
+    let deepest = |svg: &str| {
+        words(svg)
+            .iter()
+            .filter_map(|w| w.parse().ok())
+            .fold(0.0, f64::min)
+    };
+    // a loss at the limit leads to -1.2 psi; 40 psi/h over a day would lead to -960 psi
+    assert!(
+        (-1.3..=-1.0).contains(&deepest(&usual)),
+        "{}",
+        deepest(&usual)
+    );
+    assert!(
+        (-4.0..=-1.0).contains(&deepest(&wide)),
+        "{}",
+        deepest(&wide)
+    );
+}
+
+/// The words of a drawing, line by line.
+fn words(svg: &str) -> Vec<&str> {
+    let texts = svg.split("<text").skip(1);
+    let between = |text: &'_ str| {
+        let (from, to) = (text.find('>')? + 1, text.find("</text>")?);
+        Some((from, to))
+    };
+    texts
+        .filter_map(|text| between(text).map(|(from, to)| text[from..to].trim()))
+        .collect()
+}
+
+/// Where words stand: their left end, middle or right end.
+fn at(svg: &str, words: &str) -> f64 {
+    let end = svg
+        .find(words)
+        .unwrap_or_else(|| panic!("{words} is not drawn"));
+    let open = svg[..end].rfind("<text").unwrap();
+    let x = svg[open..end].split("x=\"").nth(1).unwrap();
+    x[..x.find('"').unwrap()].parse().unwrap()
+}
+
+#[test]
+fn the_loss_stands_on_its_side_of_the_limit() {
+    for width in BOTH {
+        for (loss, outcome) in [
+            ([0.006, -0.009, 0.021], "pass"),
+            ([0.04, -0.02, 0.1], "undecided"),
+            ([0.2, 0.1, 0.3], "fail"),
+        ] {
+            let figure = sheets::loss_limit(loss, 0.05);
+            let svg = loss_limit::draw(&figure, width, "l").unwrap();
+            for words in ["no loss", "limit 0.05 psi/h", "← pass", "fail →"] {
+                assert!(svg.contains(words), "{words}");
+            }
+            let said = words(&svg).join(" ");
+            assert!(said.contains(&format!("This test: {outcome}. ")), "{said}");
+            assert!(at(&svg, "← pass") < at(&svg, "fail →"));
+            assert!(!said.contains("too near"));
+            assert_eq!(svg.contains("h more"), outcome == "undecided");
+        }
+    }
+}
+
+#[test]
+fn a_limit_too_near_zero_to_draw_apart_is_said() {
+    for loss in [[6.0, 5.0, 7.0], [1.0, -30.0, 30.0]] {
+        let figure = sheets::loss_limit(loss, 0.05);
+        for width in BOTH {
+            let svg = loss_limit::draw(&figure, width, "l").unwrap();
+            let said = words(&svg).join(" ");
+            assert!(said.contains("too near to no loss"), "{said}");
+        }
+    }
+}
+
+#[test]
+fn an_outcome_that_the_numbers_do_not_give_says_so() {
+    let mut figure = sheets::loss_limit([0.2, 0.1, 0.3], 0.05);
+    figure.outcome = "undecided";
+    let mut nearly = figure.clone();
+    nearly.above_limit = 0.949;
+    assert_eq!(nearly.share_words(), "94 % of that is above the limit");
+    assert_eq!(nearly.outcome_words(), "undecided");
+    assert_eq!(
+        figure.outcome_words(),
+        "undecided, though these numbers alone would be a fail: the reasons say why"
+    );
+    assert_eq!(
+        figure.summary(),
+        "Loss 0.2, could be 0.1 to 0.3 psi/h; 99 % of that is above the limit. Limit 0.05 psi/h: 0.05 psi/h at 500 psig, \
+         scaled with the absolute pressure. Undecided, though these numbers alone would be a fail: the reasons say why. \
+         It is a pass with 95 % below the limit, a fail with 95 % above."
+    );
+}
+
+#[test]
+fn a_loss_that_is_no_number_is_not_drawn() {
+    let figure = sheets::loss_limit([f64::NAN, 0.0, 1.0], 0.05);
+    assert_eq!(
+        loss_limit::draw(&figure, Width::Wide, "l").unwrap_err(),
+        DrawError::NothingToDraw {
+            figure: "loss against its limit"
+        }
     );
 }
 

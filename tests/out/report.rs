@@ -57,6 +57,17 @@ fn it_is_one_small_file_that_loads_nothing() {
 }
 
 #[test]
+fn the_standing_pressure_test_shows_its_three_figures_in_order() {
+    let html = report(&sheets::go_on());
+    let tight = html.find("id=\"tight\"").unwrap();
+    let places = ["hold", "residuals", "loss-limit"].map(|id| {
+        assert!(html.contains(&format!("id=\"{id}-narrow-title\"")), "{id}");
+        html.find(&format!("id=\"{id}-wide-title\"")).unwrap()
+    });
+    assert!(tight < places[0] && places.is_sorted(), "{places:?}");
+}
+
+#[test]
 fn every_reference_has_its_place_and_every_id_is_unique() {
     for sheet in [sheets::go_on(), sheets::call()] {
         let html = report(&sheet);

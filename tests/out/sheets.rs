@@ -4,7 +4,9 @@ use lineproof::check::{Caution, Detail, Finding, NamedInterval, Outcome, Reason,
 use lineproof::decide::{
     Decision, Effort, Ground, HowSoon, Meanwhile, NextStep, Verdict, WouldChange,
 };
-use lineproof::out::figure::{Hold, RestsOn, Running, RunningPoint, Saturation, Span};
+use lineproof::out::figure::{
+    Hold, HoldResiduals, LossAhead, LossLimit, RestsOn, Running, RunningPoint, Saturation, Span,
+};
 use lineproof::out::{EventLine, JointLine, Proof, Sheet, StageSheet};
 use lineproof::quantity::{
     Interval, Mass, PressureRate, Quantity, Temperature, TemperatureDiff, UnitSystem, unit,
@@ -92,6 +94,8 @@ pub fn go_on() -> Sheet {
         facts: vec![],
         left_out: vec![],
         hold: Some(hold(1440, 0.012)),
+        residuals: Some(residuals(1440, 0.012)),
+        loss_limit: Some(loss_limit([0.006, -0.009, 0.021], 0.05)),
         charge: None,
         running: None,
         running_log: None,
@@ -225,6 +229,8 @@ pub fn call() -> Sheet {
         ],
         warnings: vec!["logs/hold.csv has another digest than its event says: it was changed after 2025-10-16".into()],
         hold: None,
+        residuals: None,
+        loss_limit: None,
         charge: None,
         running: Some(running()),
         running_log: None,
@@ -431,6 +437,11 @@ pub fn hold(readings: usize, loss_per_hour: f64) -> Hold {
             ((p - loss_per_hour * h + noise) * 10.0).round() / 10.0
         })
         .collect();
+    let fitted = hours
+        .iter()
+        .zip(&expected)
+        .map(|(h, p)| p - loss_per_hour * h)
+        .collect();
     Hold {
         began: "14 Oct 18:00".into(),
         band_low: shifted(-1.0),
@@ -438,9 +449,64 @@ pub fn hold(readings: usize, loss_per_hour: f64) -> Hold {
         hours,
         gauge,
         expected,
+        fitted,
+        steps: vec![],
+        outliers: vec![],
+        witness: None,
         outdoor: Some(outdoor),
         pressure_unit: "psig",
         temperature_unit: "°F",
+    }
+}
+
+/// The same day with temperature taken out.
+pub fn residuals(readings: usize, loss_per_hour: f64) -> HoldResiduals {
+    let hold = hold(readings, loss_per_hour);
+    HoldResiduals {
+        began: hold.began,
+        corrected: hold
+            .gauge
+            .iter()
+            .zip(&hold.expected)
+            .map(|(read, expected)| read - expected)
+            .collect(),
+        hours: hold.hours,
+        loss: [loss_per_hour, loss_per_hour - 0.015, loss_per_hour + 0.015],
+        limit: 0.05,
+        words: format!("{loss_per_hour}, invented"),
+        steps: vec![],
+        outliers: vec![],
+        unit: "psi",
+    }
+}
+
+/// A loss against a limit, in psi/h; it would be narrower after holding longer.
+pub fn loss_limit(loss: [f64; 3], limit: f64) -> LossLimit {
+    let above_limit = match loss {
+        [_, low, _] if low > limit => 0.99,
+        [_, _, high] if high < limit => 0.01,
+        _ => 0.4,
+    };
+    LossLimit {
+        loss,
+        words: format!("{}, could be {} to {} psi/h", loss[0], loss[1], loss[2]),
+        limit,
+        limit_words: format!(
+            "limit {limit} psi/h: 0.05 psi/h at 500 psig, scaled with the absolute pressure"
+        ),
+        above_limit,
+        outcome: match above_limit {
+            0.99 => "fail",
+            0.01 => "pass",
+            _ => "undecided",
+        },
+        ahead: (above_limit == 0.4).then_some(LossAhead {
+            more_hours: 14.0,
+            low: -0.8 * limit,
+            high: 0.8 * limit,
+            given: "if it is tight",
+        }),
+        unit: "psi/h",
     }
 }
 

@@ -1,7 +1,7 @@
 //! The verdict of the standing pressure test.
 
 use super::criteria::{CodeRule, Criteria, Limit};
-use super::detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Point, Step};
+use super::detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Planned, Point, Step};
 use super::input::Input;
 use super::mass;
 use super::method::{
@@ -101,12 +101,15 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     ];
     let points = points(&fit);
     let against_expected = points.last().map_or(0.0, |p| p.read.si() - p.expected.si());
+    let longer = hold_longer(&fit, relative_limit, judged.verdict, needs_a_day);
     let detail = Detail {
         loss,
         limit,
+        limit_name: criteria.limit.name(),
         above_limit: judged.above_limit,
         leak_seen: judged.leak_seen(),
-        hold_longer: hold_longer(&fit, relative_limit, judged.verdict, needs_a_day),
+        hold_longer: longer.clone(),
+        planned: planned(&fit, &longer, needs_a_day, level),
         code_rule: code_rule(input, &loss, criteria.code_rule),
         change: last - first,
         against_expected: PressureDiff::from_si(against_expected),
@@ -135,6 +138,13 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
             .flatten()
             .zip(&input.hours)
             .map(|(t, h)| (*h, *t))
+            .collect(),
+        witness: input
+            .witness
+            .iter()
+            .flatten()
+            .zip(&input.hours)
+            .map(|(p, h)| (*h, *p))
             .collect(),
         barometer: input.barometer,
     };
@@ -248,6 +258,24 @@ fn hold_longer(fit: &Fit, relative_limit: f64, verdict: Verdict, needs_a_day: bo
             .into(),
         ),
     }
+}
+
+/// The interval after the hours still needed; a test that only has to fill its day is not narrowed by a plan.
+fn planned(fit: &Fit, longer: &HoldLonger, needs_a_day: bool, level: f64) -> Option<Planned> {
+    let HoldLonger::Hours(more_hours) = *longer else {
+        return None;
+    };
+    if needs_a_day || more_hours <= 0.0 {
+        return None;
+    }
+    let (likely, sd) = fit.after(fit.hours + more_hours)?;
+    let rate = |relative: f64| PressureRate::from_si(relative * level / 3600.0);
+    Some(Planned {
+        more_hours,
+        low: rate(likely - 1.96 * sd),
+        high: rate(likely + 1.96 * sd),
+        tight: likely == 0.0,
+    })
 }
 
 /// The first reading against the reading at the rule's time, in steps of the gauge; corrected, against the fitted loss.

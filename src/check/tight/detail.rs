@@ -58,6 +58,19 @@ pub struct CodeRuleResult {
     pub corrected: Option<bool>,
 }
 
+/// What the interval of the loss would come to after the hours that should decide.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Planned {
+    /// Hours that are still to come.
+    pub more_hours: f64,
+    /// The low end.
+    pub low: PressureRate,
+    /// The high end.
+    pub high: PressureRate,
+    /// Whether a tight line set is planned for, since the readings allow one; otherwise the loss as it is.
+    pub tight: bool,
+}
+
 /// The result of the standing pressure test.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Detail {
@@ -65,12 +78,16 @@ pub struct Detail {
     pub loss: [PressureRate; 3],
     /// The limit it was held against.
     pub limit: PressureRate,
+    /// The limit's name.
+    pub limit_name: &'static str,
     /// Probability that the loss is above the limit.
     pub above_limit: f64,
     /// A loss above zero is all but certain.
     pub leak_seen: bool,
     /// Hours still needed.
     pub hold_longer: HoldLonger,
+    /// How narrow the interval would be then.
+    pub planned: Option<Planned>,
     /// The code rule beside it.
     pub code_rule: CodeRuleResult,
     /// Last minus first reading.
@@ -89,6 +106,8 @@ pub struct Detail {
     pub outliers: Vec<Outlier>,
     /// Hours and outdoor temperatures, if read.
     pub outdoor: Vec<(f64, Temperature)>,
+    /// Hours and absolute pressures of the witness, if read.
+    pub witness: Vec<(f64, PressureAbs)>,
     /// The atmosphere of the gauge readings.
     pub barometer: Barometer,
 }

@@ -14,7 +14,7 @@ mod sentences;
 
 pub use assess::{TightError, assess};
 pub use criteria::{CodeRule, Criteria, Limit};
-pub use detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Point, Step};
+pub use detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Planned, Point, Step};
 pub use input::{Input, RigBlank, TestGas, Unlogged};
 
 use super::Caution;

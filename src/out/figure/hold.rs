@@ -1,15 +1,17 @@
-//! The standing pressure test against time, with the band where a tight line's gauge would read.
+//! The standing pressure test against time: the gauge, the fit, and the band where a tight line's gauge would read.
 
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, VPos};
 
 use super::ink::{
-    self, Area, Chart, DrawError, Drawn, INK, MARK, SOFT, Width, Words, letters, line, px, rules,
-    title, trace,
+    self, Area, Chart, DrawError, Drawn, INK, MARK, PAPER, SOFT, Width, Words, letters, line, px,
+    rules, text_width, title, trace,
 };
-use super::{Hold, extremes};
+use super::{Hold, HoldStep, extremes};
 
 const FIGURE: &str = "hold";
+/// More sudden changes than this are drawn without their words.
+const NAMED_STEPS: usize = 4;
 
 /// The figure as an SVG element without fixed width; `id` must be unique in the page.
 ///
@@ -18,21 +20,21 @@ pub fn draw(hold: &Hold, width: Width, id: &str) -> Result<String, DrawError> {
     even_columns(hold)?;
     let nothing = || DrawError::NothingToDraw { figure: FIGURE };
     let description = hold.summary().ok_or_else(nothing)?;
-    let hours = extremes(&hold.hours).ok_or_else(nothing)?;
-    let pressures = [&hold.gauge, &hold.band_low, &hold.band_high];
-    let pressures = pressures
+    let hours = clock(&hold.hours).ok_or_else(nothing)?;
+    let columns = [&hold.gauge, &hold.band_low, &hold.band_high, &hold.fitted];
+    let pressures = columns
         .iter()
         .filter_map(|column| extremes(column))
         .reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
         .ok_or_else(nothing)?;
+    let pressures = with_near(pressures, &hold.outliers);
 
-    let outdoor = hold
-        .outdoor
-        .as_deref()
-        .and_then(|column| Some((column, extremes(column)?)));
-    let upper = width.pick(286, 250);
-    let lower = if outdoor.is_some() { 128 } else { 0 };
-    let size = (width.pick(740, 360), upper + lower);
+    let beside = beside(hold);
+    let heights: Vec<i32> = (0..beside.len())
+        .map(|i| if i + 1 < beside.len() { 92 } else { 128 })
+        .collect();
+    let upper = width.pick(286, 250) + head(&hold.steps) - 28;
+    let size = (width.pick(740, 360), upper + heights.iter().sum::<i32>());
     let words = Words {
         figure: FIGURE,
         id,
@@ -40,11 +42,16 @@ pub fn draw(hold: &Hold, width: Width, id: &str) -> Result<String, DrawError> {
         description: &description,
     };
     ink::drawn(&words, width, size, |root| {
-        let (above, below) = root.split_vertically(px(upper));
-        let clock = outdoor.is_none();
-        pressure_panel(hold, &above, hours, pressures, width, clock)?;
-        if let Some((column, range)) = outdoor {
-            outdoor_panel(hold, column, &below, hours, range, width)?;
+        let (above, mut rest) = root.split_vertically(px(upper));
+        pressure_panel(hold, &above, hours, pressures, width, beside.is_empty())?;
+        for (i, (panel, height)) in beside.iter().zip(&heights).enumerate() {
+            let last = i + 1 == beside.len();
+            let (area, below) = match last {
+                true => (rest.clone(), rest.clone()),
+                false => rest.split_vertically(px(*height)),
+            };
+            panel.draw(hold, &area, hours, width, last)?;
+            rest = below;
         }
         Ok(())
     })
@@ -56,6 +63,8 @@ fn even_columns(hold: &Hold) -> Result<(), DrawError> {
         ("the expected reading", Some(&hold.expected)),
         ("the band's low edge", Some(&hold.band_low)),
         ("the band's high edge", Some(&hold.band_high)),
+        ("the fit", Some(&hold.fitted)),
+        ("the witness", hold.witness.as_ref()),
         ("outdoor temperature", hold.outdoor.as_ref()),
     ];
     for (column, values) in columns {
@@ -72,6 +81,27 @@ fn even_columns(hold: &Hold) -> Result<(), DrawError> {
     Ok(())
 }
 
+/// A range with the readings left out that lie near it; the others are drawn on the edge.
+pub(super) fn with_near((low, high): (f64, f64), outliers: &[(f64, f64)]) -> (f64, f64) {
+    let room = 0.5 * (high - low);
+    let values = outliers.iter().map(|(_, value)| *value);
+    values
+        .filter(|v| (low - room..=high + room).contains(v))
+        .fold((low, high), |(a, b), v| (a.min(v), b.max(v)))
+}
+
+/// The axis of time: from the start of the test; none without a time that passes.
+pub(super) fn clock(hours: &[f64]) -> Option<(f64, f64)> {
+    let (first, last) = extremes(hours)?;
+    let from = first.min(0.0);
+    (last > from).then_some((from, last))
+}
+
+/// Room over a plot: its title, and the words of sudden changes.
+pub(super) fn head(steps: &[HoldStep]) -> i32 {
+    if steps.is_empty() { 28 } else { 46 }
+}
+
 fn pressure_panel(
     hold: &Hold,
     area: &Area,
@@ -80,21 +110,19 @@ fn pressure_panel(
     width: Width,
     clock: bool,
 ) -> Drawn {
-    let mut chart = panel(
-        area,
-        hours,
-        ink::roomy(range.0, range.1, 0.08),
-        width,
-        clock,
-    )?;
+    let range = ink::roomy(range.0, range.1, 0.08);
+    let mut chart = panel(area, hours, range, width, clock, head(&hold.steps))?;
     rules(&mut chart, 6)?;
     title(area, &format!("gauge pressure, {}", hold.pressure_unit))?;
     if clock {
         hour_ticks(&chart, area, hours, width)?;
         clock_title(area, &hold.began, width)?;
     }
+    sudden(&hold.steps, &mut chart, area)?;
     let columns = width.pick(560, 260);
-    let band = band(hold, columns);
+    // a computed line is smooth
+    let few = columns / 4;
+    let band = band(hold, few);
     for run in &band {
         chart.draw_series(std::iter::once(Polygon::new(run.clone(), MARK.mix(0.16))))?;
         let middle = run.len() / 2;
@@ -106,11 +134,16 @@ fn pressure_panel(
         }
     }
     for run in ink::runs(&hold.hours, &hold.expected) {
-        let points = ink::smoothed(&run, columns);
+        let points = ink::smoothed(&run, few);
         let (dash, gap) = (px(5) as u32, px(4) as u32);
         chart.draw_series(DashedLineSeries::new(points, dash, gap, line(MARK, 8)))?;
     }
-    trace(&mut chart, &hold.hours, &hold.gauge, columns, line(INK, 14))?;
+    for run in ink::runs(&hold.hours, &hold.fitted) {
+        let points = ink::smoothed(&run, few);
+        chart.draw_series(std::iter::once(PathElement::new(points, line(SOFT, 24))))?;
+    }
+    trace(&mut chart, &hold.hours, &hold.gauge, columns, line(INK, 11))?;
+    open_marks(&hold.outliers, &mut chart)?;
     labels(hold, &chart, area, width)
 }
 
@@ -128,40 +161,123 @@ fn band(hold: &Hold, columns: usize) -> Vec<Vec<(f64, f64)>> {
         .collect()
 }
 
-fn outdoor_panel(
-    hold: &Hold,
-    column: &[f64],
-    area: &Area,
-    hours: (f64, f64),
-    range: (f64, f64),
-    width: Width,
-) -> Drawn {
-    let mut chart = panel(area, hours, ink::roomy(range.0, range.1, 0.12), width, true)?;
-    rules(&mut chart, 3)?;
-    title(
-        area,
-        &format!("outdoor temperature, {}", hold.temperature_unit),
-    )?;
-    hour_ticks(&chart, area, hours, width)?;
-    clock_title(area, &hold.began, width)?;
-    trace(
-        &mut chart,
-        &hold.hours,
-        column,
-        width.pick(560, 260),
-        line(SOFT, 12),
-    )
+/// Sudden changes as upright lines, their words over the plot where there are few enough of them.
+pub(super) fn sudden(steps: &[HoldStep], chart: &mut Chart, area: &Area) -> Drawn {
+    let range = chart.plotting_area().get_y_range();
+    for step in steps {
+        let ends = [(step.hours, range.start), (step.hours, range.end)];
+        let (dash, gap) = (px(2) as u32, px(2) as u32);
+        chart.draw_series(DashedLineSeries::new(ends, dash, gap, line(SOFT, 10)))?;
+    }
+    let (left, top) = area.get_base_pixel();
+    let at = |hours: f64| chart.backend_coord(&(hours, range.end)).0 - left;
+    let above = chart.backend_coord(&(0.0, range.end)).1 - top - px(3);
+    let wide = area.dim_in_pixel().0 as i32;
+    let named: Vec<(i32, String)> = if steps.len() <= NAMED_STEPS {
+        let words = |step: &HoldStep| (at(step.hours), step.words.clone());
+        steps.iter().map(words).collect()
+    } else {
+        let middle = at(steps[steps.len() / 2].hours);
+        vec![(middle, format!("{} sudden changes", steps.len()))]
+    };
+    for ((_, words), middle) in named.iter().zip(side_by_side(&named, wide)) {
+        let style = letters(SOFT, HPos::Center, VPos::Bottom);
+        area.draw(&Text::new(words.clone(), (middle, above), style))?;
+    }
+    Ok(())
 }
 
-fn panel<'a, 'b>(
+/// Middles of words moved so that none covers its neighbour; the first ones give way to the edge.
+fn side_by_side(words: &[(i32, String)], wide: i32) -> Vec<i32> {
+    let mut edge = wide - px(2);
+    let mut middles: Vec<i32> = words
+        .iter()
+        .rev()
+        .map(|(middle, words)| {
+            let half = text_width(words) / 2;
+            let middle = (*middle).max(half + px(2)).min(edge - half);
+            edge = middle - half - px(6);
+            middle
+        })
+        .collect();
+    middles.reverse();
+    middles
+}
+
+/// Readings that were left out: open dots, on the edge of the plot where they lie beyond it.
+pub(super) fn open_marks(outliers: &[(f64, f64)], chart: &mut Chart) -> Drawn {
+    let (hours, range) = {
+        let plot = chart.plotting_area();
+        (plot.get_x_range(), plot.get_y_range())
+    };
+    let inside = |&(hour, value): &(f64, f64)| {
+        (
+            hour.clamp(hours.start, hours.end),
+            value.clamp(range.start, range.end),
+        )
+    };
+    let dots: Vec<(f64, f64)> = outliers.iter().map(inside).collect();
+    for style in [PAPER.filled(), line(INK, 10)] {
+        chart.draw_series(dots.iter().map(|&at| Circle::new(at, px(3), style)))?;
+    }
+    Ok(())
+}
+
+/// A panel under the gauge's.
+struct Beside<'a> {
+    title: String,
+    values: &'a [f64],
+    range: (f64, f64),
+}
+
+fn beside(hold: &Hold) -> Vec<Beside<'_>> {
+    let witness = format!("a tight witness, {}", hold.pressure_unit);
+    let outdoor = format!("outdoor temperature, {}", hold.temperature_unit);
+    [(witness, &hold.witness), (outdoor, &hold.outdoor)]
+        .into_iter()
+        .filter_map(|(title, values)| {
+            let values = values.as_deref()?;
+            let range = extremes(values)?;
+            Some(Beside {
+                title,
+                values,
+                range,
+            })
+        })
+        .collect()
+}
+
+impl Beside<'_> {
+    fn draw(&self, hold: &Hold, area: &Area, hours: (f64, f64), width: Width, last: bool) -> Drawn {
+        let range = ink::roomy(self.range.0, self.range.1, 0.12);
+        let mut chart = panel(area, hours, range, width, last, 28)?;
+        rules(&mut chart, 3)?;
+        title(area, &self.title)?;
+        if last {
+            hour_ticks(&chart, area, hours, width)?;
+            clock_title(area, &hold.began, width)?;
+        }
+        let columns = width.pick(560, 260);
+        trace(
+            &mut chart,
+            &hold.hours,
+            self.values,
+            columns,
+            line(SOFT, 12),
+        )
+    }
+}
+
+pub(super) fn panel<'a, 'b>(
     area: &'a Area<'b>,
     hours: (f64, f64),
     range: std::ops::Range<f64>,
     width: Width,
     clock: bool,
+    head: i32,
 ) -> Result<Chart<'a, 'b>, Box<dyn std::error::Error>> {
     let chart = ChartBuilder::on(area)
-        .margin_top(px(28))
+        .margin_top(px(head))
         .margin_right(px(width.pick(122, 64)))
         .margin_bottom(px(if clock { 20 } else { 4 }))
         .set_label_area_size(LabelAreaPosition::Left, px(width.pick(50, 42)))
@@ -171,24 +287,25 @@ fn panel<'a, 'b>(
 }
 
 /// Ticks at whole parts of a day, as a clock has them.
-fn hour_ticks(chart: &Chart, area: &Area, hours: (f64, f64), width: Width) -> Drawn {
+pub(super) fn hour_ticks(chart: &Chart, area: &Area, hours: (f64, f64), width: Width) -> Drawn {
     let step = hour_step(hours.1 - hours.0, width.pick(9, 6));
     ink::ticks(chart, area, hours, step)
 }
 
 /// The smallest step that needs no more ticks than so many.
 fn hour_step(span: f64, ticks: usize) -> f64 {
-    const STEPS: [f64; 10] = [0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 96.0];
+    const STEPS: [f64; 11] = [0.1, 0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 96.0];
     ink::step_of(&STEPS, span, ticks)
 }
 
 /// Names at the right end of the lines, moved apart when the lines end close together.
 fn labels(hold: &Hold, chart: &Chart, area: &Area, width: Width) -> Drawn {
+    let (left, top) = area.get_base_pixel();
     let end = |column: &[f64]| {
         let rows = hold.hours.iter().zip(column);
-        rows.rev()
-            .find(|(_, v)| v.is_finite())
-            .map(|(&hour, &v)| chart.backend_coord(&(hour, v)))
+        let (hour, value) = rows.rev().find(|(_, v)| v.is_finite())?;
+        let (x, y) = chart.backend_coord(&(*hour, *value));
+        Some((x - left, y - top))
     };
     let middle: Vec<f64> = hold
         .band_low
@@ -196,39 +313,67 @@ fn labels(hold: &Hold, chart: &Chart, area: &Area, width: Width) -> Drawn {
         .zip(&hold.band_high)
         .map(|(low, high)| 0.5 * (low + high))
         .collect();
-    let (Some(gauge), Some(tight)) = (end(&hold.gauge), end(&middle)) else {
-        return Ok(());
-    };
-    let tight_lines: &[&str] =
-        width.pick(&["where a tight", "line would read"], &["a tight", "line"]);
+    let tight: &[&str] = width.pick(&["where a tight", "line would read"], &["a tight", "line"]);
+    let fit: &[&str] = width.pick(&["fit with its loss"], &["the fit"]);
+    let names = [
+        Name::of(&["gauge"], INK, end(&hold.gauge)),
+        Name::of(fit, SOFT, end(&hold.fitted)),
+        Name::of(tight, MARK, end(&middle)),
+    ];
+    name_lines(names.into_iter().flatten().collect(), area)
+}
+
+/// The name of a line, where the line ends.
+pub(super) struct Name {
+    lines: Vec<String>,
+    colour: RGBColor,
+    at: (i32, i32),
+}
+
+impl Name {
+    pub(super) fn of<T: ToString>(
+        lines: &[T],
+        colour: RGBColor,
+        at: Option<(i32, i32)>,
+    ) -> Option<Name> {
+        Some(Name {
+            lines: lines.iter().map(T::to_string).collect(),
+            colour,
+            at: at?,
+        })
+    }
+}
+
+/// Writes names at the ends of their lines, moved apart where they would cover each other.
+pub(super) fn name_lines(mut names: Vec<Name>, area: &Area) -> Drawn {
     let step = px(ink::LETTERS) * 12 / 10;
-    let block = step * tight_lines.len() as i32;
-    let apart = (block + step) / 2 + px(2);
-    let (gauge_y, tight_y) = moved_apart(gauge.1, tight.1, apart);
-    let x = gauge.0.max(tight.0) + px(8);
-    let style = letters(INK, HPos::Left, VPos::Center);
-    area.draw(&Text::new("gauge", (x, gauge_y), style))?;
-    for (i, words) in tight_lines.iter().enumerate() {
-        let y = tight_y - block / 2 + step / 2 + i as i32 * step;
-        area.draw(&Text::new(
-            *words,
-            (x, y),
-            letters(MARK, HPos::Left, VPos::Center),
-        ))?;
+    names.sort_by_key(|name| name.at.1);
+    let x = names.iter().map(|name| name.at.0).max().unwrap_or_default() + px(8);
+    // every line of words takes one place of the spread, all at the height of their own line
+    let mut rising: Vec<i32> = names
+        .iter()
+        .flat_map(|name| {
+            let n = name.lines.len() as i32;
+            (0..n).map(move |i| name.at.1 + (2 * i + 1 - n) * step / 2)
+        })
+        .collect();
+    for i in 1..rising.len() {
+        rising[i] = rising[i].max(rising[i - 1]);
+    }
+    let bottom = area.dim_in_pixel().1 as i32 - step / 2;
+    let spread = ink::spread(&rising, step);
+    let over = (spread.last().copied().unwrap_or_default() - bottom).max(0);
+    let words = names
+        .iter()
+        .flat_map(|name| name.lines.iter().map(move |line| (line, name.colour)));
+    for ((words, colour), y) in words.zip(spread) {
+        let style = letters(colour, HPos::Left, VPos::Center);
+        area.draw(&Text::new(words.clone(), (x, y - over), style))?;
     }
     Ok(())
 }
 
-/// Two heights at least so far apart, in the order given.
-fn moved_apart(a: i32, b: i32, apart: i32) -> (i32, i32) {
-    match ink::spread(&[a.min(b), a.max(b)], apart)[..] {
-        [low, high] if a <= b => (low, high),
-        [low, high] => (high, low),
-        _ => (a, b),
-    }
-}
-
-fn clock_title(area: &Area, began: &str, width: Width) -> Drawn {
+pub(super) fn clock_title(area: &Area, began: &str, width: Width) -> Drawn {
     ink::under_axis(area, &format!("hours after {began}"), width)
 }
 
@@ -237,16 +382,34 @@ mod tests {
     use super::*;
 
     #[test]
-    fn close_labels_move_apart_and_far_ones_stay() {
-        assert_eq!(moved_apart(100, 104, 20), (92, 112));
-        assert_eq!(moved_apart(104, 100, 20), (112, 92));
-        assert_eq!(moved_apart(10, 100, 20), (10, 100));
-    }
-
-    #[test]
     fn hours_are_marked_as_on_a_clock() {
         assert_eq!(hour_step(24.0, 9), 3.0);
         assert_eq!(hour_step(24.0, 6), 6.0);
         assert_eq!(hour_step(1.0, 9), 0.25);
+    }
+
+    #[test]
+    fn a_reading_left_out_far_away_does_not_press_the_rest_flat() {
+        let near = with_near((400.0, 410.0), &[(1.0, 412.0), (2.0, 0.0)]);
+        assert_eq!(near, (400.0, 412.0));
+    }
+
+    #[test]
+    fn the_clock_starts_with_the_test() {
+        assert_eq!(clock(&[0.125, 5.0]), Some((0.0, 5.0)));
+        assert_eq!(clock(&[0.0]), None);
+        assert_eq!(clock(&[]), None);
+    }
+
+    #[test]
+    fn words_of_sudden_changes_never_cover_each_other() {
+        let words = |at: i32| (px(at), "fell 3.2 psi".to_string());
+        let half = text_width("fell 3.2 psi") / 2;
+        let middles = side_by_side(&[words(300), words(310), words(738)], px(740));
+        for pair in middles.windows(2) {
+            assert!(pair[1] - pair[0] >= 2 * half, "{middles:?}");
+        }
+        assert!(middles[2] + half <= px(740));
+        assert_eq!(side_by_side(&[words(300)], px(740)), [px(300)]);
     }
 }

@@ -128,6 +128,22 @@ pub(super) fn text_width(text: &str) -> i32 {
     (text.chars().count() as f64 * 0.58 * f64::from(px(LETTERS))) as i32
 }
 
+/// Text broken between words into lines no wider than so many of the library's pixels.
+pub(super) fn wrapped(text: &str, wide: i32) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    // a hard space binds a number to its unit
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        match lines.last_mut() {
+            Some(line) if text_width(line) + text_width(word) + text_width(" ") <= wide => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_string()),
+        }
+    }
+    lines
+}
+
 /// The name and the words of a figure.
 pub(super) struct Words<'a> {
     /// Which figure, for errors.
@@ -429,6 +445,14 @@ mod tests {
         let values = [1.0, f64::NAN, 1.0, 1.0, 1.0, 1.0];
         let lengths: Vec<_> = runs(&hours, &values).iter().map(Vec::len).collect();
         assert_eq!(lengths, [1, 2, 2]);
+    }
+
+    #[test]
+    fn a_line_breaks_between_words_only() {
+        let narrow = text_width("after 12 h");
+        assert_eq!(wrapped("after 12 h more", narrow), ["after 12 h", "more"]);
+        assert_eq!(wrapped("unbreakable", 1), ["unbreakable"]);
+        assert!(wrapped("", narrow).is_empty());
     }
 
     #[test]

@@ -5,7 +5,11 @@ pub mod charge_interval;
 #[cfg(feature = "report")]
 pub mod hold;
 #[cfg(feature = "report")]
+pub mod hold_residuals;
+#[cfg(feature = "report")]
 mod ink;
+#[cfg(feature = "report")]
+pub mod loss_limit;
 #[cfg(feature = "report")]
 pub mod lost_mass;
 #[cfg(feature = "report")]
@@ -14,34 +18,11 @@ pub mod pressure_enthalpy;
 pub mod running_log;
 #[cfg(feature = "report")]
 pub mod saturation;
+mod standing;
 
 #[cfg(feature = "report")]
 pub use ink::{DrawError, Width, standing_alone};
-
-/// A standing pressure test: the gauge against where a tight line's gauge would read.
-///
-/// All columns have one entry per reading; a missing reading is not a number.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Hold {
-    /// When the clock of the figure starts, in words: "14 Oct 18:00".
-    pub began: String,
-    /// Hours since then.
-    pub hours: Vec<f64>,
-    /// The gauge.
-    pub gauge: Vec<f64>,
-    /// What a tight line's gauge would read, given the temperatures: the middle.
-    pub expected: Vec<f64>,
-    /// The low edge of where a tight line's gauge would read.
-    pub band_low: Vec<f64>,
-    /// The high edge.
-    pub band_high: Vec<f64>,
-    /// Outdoor temperature, when it was logged.
-    pub outdoor: Option<Vec<f64>>,
-    /// The unit of the pressures: "psig".
-    pub pressure_unit: &'static str,
-    /// The unit of the outdoor temperature: "°F".
-    pub temperature_unit: &'static str,
-}
+pub use standing::{Hold, HoldResiduals, HoldStep, LossAhead, LossLimit};
 
 /// A running reading on the saturation curve.
 #[derive(Debug, Clone, PartialEq)]
@@ -384,40 +365,6 @@ impl LostMass {
             self.there
         );
         text
-    }
-}
-
-impl Hold {
-    /// The figure's numbers in a sentence; none without a complete reading at either end.
-    pub fn summary(&self) -> Option<String> {
-        let complete = |&i: &usize| {
-            let row = [
-                self.hours.get(i),
-                self.gauge.get(i),
-                self.band_low.get(i),
-                self.band_high.get(i),
-            ];
-            row.iter().all(|v| v.is_some_and(|v| v.is_finite()))
-        };
-        let first = (0..self.hours.len()).find(complete)?;
-        let last = (0..self.hours.len()).rev().find(complete)?;
-        let unit = self.pressure_unit;
-        let mut text = format!(
-            "The gauge read {:.1} {unit} at {:.1} h and {:.1} {unit} at {:.1} h; a tight line would read {:.1} to {:.1} {unit} then.",
-            self.gauge[first],
-            self.hours[first],
-            self.gauge[last],
-            self.hours[last],
-            self.band_low[last],
-            self.band_high[last],
-        );
-        if let Some((low, high)) = self.outdoor.as_deref().and_then(extremes) {
-            text += &format!(
-                " Outdoor temperature {low:.1} to {high:.1} {}.",
-                self.temperature_unit
-            );
-        }
-        Some(text)
     }
 }
 

@@ -5,8 +5,9 @@ use maud::{Markup, PreEscaped, html};
 use super::{command, items, kept, reference, row, sentence, symbol};
 use crate::check::{Detail, Stage, run};
 use crate::out::figure::{
-    ChargeInterval, DrawError, Hold, PressureEnthalpy, Running, RunningLogFigure, Width,
-    charge_interval, hold, pressure_enthalpy, running_log, saturation,
+    ChargeInterval, DrawError, Hold, HoldResiduals, LossLimit, PressureEnthalpy, Running,
+    RunningLogFigure, Width, charge_interval, hold, hold_residuals, loss_limit, pressure_enthalpy,
+    running_log, saturation,
 };
 use crate::out::{Sheet, Sources, StageSheet};
 
@@ -109,7 +110,11 @@ fn numbers(sheet: &Sheet, stage: &StageSheet, sources: &Sources) -> Markup {
 /// The stage's drawings, in the order in which they are read.
 fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> {
     let drawings = match stage.stage() {
-        Stage::Tight => vec![sheet.hold.as_ref().map(hold_figure)],
+        Stage::Tight => vec![
+            sheet.hold.as_ref().map(hold_figure),
+            sheet.residuals.as_ref().map(residuals_figure),
+            sheet.loss_limit.as_ref().map(limit_figure),
+        ],
         Stage::Charge => vec![sheet.charge.as_ref().map(charge_figure)],
         Stage::Run => vec![
             sheet.running.as_ref().map(saturation_figure),
@@ -124,6 +129,16 @@ fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> 
 fn hold_figure(figure: &Hold) -> Result<Markup, DrawError> {
     let draw = |width| hold::draw(figure, width, "hold");
     drawn(draw, &figure.summary().unwrap_or_default())
+}
+
+fn residuals_figure(figure: &HoldResiduals) -> Result<Markup, DrawError> {
+    let draw = |width| hold_residuals::draw(figure, width, "residuals");
+    drawn(draw, &figure.summary())
+}
+
+fn limit_figure(figure: &LossLimit) -> Result<Markup, DrawError> {
+    let draw = |width| loss_limit::draw(figure, width, "loss-limit");
+    drawn(draw, &figure.summary())
 }
 
 fn charge_figure(figure: &ChargeInterval) -> Result<Markup, DrawError> {

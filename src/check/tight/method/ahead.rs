@@ -100,15 +100,7 @@ impl Ahead {
     }
 
     pub(super) fn hours_needed(&self, loss: &Mixture, limit: f64) -> HoursNeeded {
-        // a tight set is the case to plan for, as long as the readings allow it
-        let likely = if loss.interval(0.95).contains(0.0) {
-            0.0
-        } else {
-            loss.mean()
-        };
-        // the points of the grid disagree by more than each one's own spread
-        let disagree =
-            (loss.sd() / self.slope_sd(self.hours.last().copied().unwrap_or(0.0))).max(1.0);
+        let (likely, disagree) = self.to_plan_for(loss);
         let needed = (limit - likely).abs() / MARGIN_SD / disagree;
         if (limit - likely).abs() < NEAR * limit {
             return HoursNeeded::Never(WhyNot::TooNearTheLimit);
@@ -130,6 +122,26 @@ impl Ahead {
             }
         }
         HoursNeeded::Total(to_the_clock(enough))
+    }
+
+    /// The loss to plan for, and how much wider its estimate is than the regression's own spread.
+    fn to_plan_for(&self, loss: &Mixture) -> (f64, f64) {
+        // a tight set is the case to plan for, as long as the readings allow it
+        let likely = if loss.interval(0.95).contains(0.0) {
+            0.0
+        } else {
+            loss.mean()
+        };
+        // the points of the grid disagree by more than each one's own spread
+        let disagree =
+            (loss.sd() / self.slope_sd(self.hours.last().copied().unwrap_or(0.0))).max(1.0);
+        (likely, disagree)
+    }
+
+    /// The loss to plan for and the spread of its estimate after `total` hours, both 1/h.
+    pub(super) fn after(&self, loss: &Mixture, total: f64) -> (f64, f64) {
+        let (likely, disagree) = self.to_plan_for(loss);
+        (likely, disagree * self.slope_sd(total))
     }
 
     /// Standard deviation of the loss after `total` hours, readings as often as so far.

@@ -120,6 +120,14 @@ impl Fit {
             None => HoursNeeded::Never(WhyNot::TooManySteps),
         }
     }
+
+    /// The loss to plan for and the spread of its estimate in a test of `total` hours from the start, both 1/h. `None` where
+    /// the regression cannot be pushed forward.
+    pub fn after(&self, total: f64) -> Option<(f64, f64)> {
+        self.ahead
+            .as_ref()
+            .map(|ahead| ahead.after(&self.loss, total))
+    }
 }
 
 /// The worse of two verdicts, with the larger of each probability.

@@ -23,6 +23,7 @@ mod table;
 mod target;
 mod tight;
 mod verify;
+mod volume;
 mod water;
 mod weigh_in;
 mod why;
@@ -89,7 +90,9 @@ enum Command {
     /// Water in a vacuum: where it boils, or ice turns to vapour
     Water(water::Args),
     /// Judge a logged standing pressure test
-    Tight(tight::Args),
+    Tight(Box<tight::Args>),
+    /// Gas volume of a line set: from tubes and coil, or measured by expansion
+    Volume(Box<volume::Args>),
     /// Judge a logged vacuum rise
     Dry(dry::Args),
     /// Where a running log stands still, and whether it hunts
@@ -158,7 +161,8 @@ fn dispatch(command: Command) -> Ran {
         Command::Target(args) => target::run(args),
         Command::Airflow(args) => airflow::run(args),
         Command::Water(args) => water::run(args),
-        Command::Tight(args) => tight::run(args),
+        Command::Tight(args) => tight::run(*args),
+        Command::Volume(args) => volume::run(*args),
         Command::Dry(args) => dry::run(args),
         Command::Steady(args) => steady::run(args),
         Command::LineCharge(args) => line_charge::run(*args),

@@ -14,6 +14,7 @@ mod charge;
 mod files;
 mod run;
 mod steady;
+mod volume;
 mod weigh_in;
 mod why;
 
@@ -23,6 +24,7 @@ pub use charge::ChargeDocument;
 pub use files::{PreviewDocument, VerifiedDocument};
 pub use run::{Held, Run, SignOf};
 pub use steady::Steady;
+pub use volume::VolumeDocument;
 pub use weigh_in::{ChargeLine, WeighInDocument};
 pub use why::{Changing, WhyDocument};
 
@@ -463,6 +465,8 @@ pub struct Tight {
     pub limit_psi_per_h: Option<f64>,
     /// Hours more that should decide; 0 when it is decided, none when no time would.
     pub hold_longer_h: Option<f64>,
+    /// The loss as a part of the gas, percent a day.
+    pub loss_percent_per_day: Option<Estimate>,
 }
 
 /// A vacuum rise.

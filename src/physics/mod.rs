@@ -3,7 +3,9 @@
 
 pub mod airside;
 pub mod cycle;
+pub mod field_rules;
 pub mod flow;
 pub mod inventory;
 pub mod torque;
 pub mod tube;
+pub mod volume;

@@ -1,17 +1,21 @@
 //! The verdict of the standing pressure test.
 
-use super::criteria::{CodeRule, Criteria};
-use super::detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Point, Step};
-use super::input::Input;
+use super::code_rule;
+use super::criteria::Criteria;
+use super::detail::{Detail, HoldLonger, Outlier, Point, Step};
+use super::input::{Input, TestGas};
 use super::method::{
     self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
 };
-use super::sentences::{reasons_of, unseen};
+use super::rating;
+use super::rig::{self, Rig};
+use super::sentences::{Beside, reasons_of, unseen};
+use super::witness::{self, Moved};
 use crate::check::{Finding, NamedInterval, Outcome, Stage};
 use crate::fluid::{DryGas, DryGasError};
 use crate::quantity::{
     Dimension, Interval, PressureAbs, PressureDiff, PressureRate, Quantity, Temperature,
-    TemperatureDiff, unit,
+    TemperatureDiff,
 };
 use crate::source::SourceId;
 use crate::stats::decision::{self, Verdict};
@@ -31,9 +35,11 @@ pub enum TightError {
 ///
 /// `ln p = a + b t + sum_i w_i integral(kappa d ln T_i)` with the real gas's `kappa = (T/p)(dp/dT)_rho`; the loss is
 /// `-b p`. One rule: *fail* P(loss > L) > 0.95, *pass* P(loss < L) > 0.95, else *undecided*; beside it whether a loss
-/// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw.
+/// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw. A known-
+/// tight volume logged beside the line takes the thermometers' place. A rig that leaks by itself makes a *fail* void.
 ///
-/// Departures: air and oxygen are computed as nitrogen, under a reason that stops the test.
+/// Departures: air and oxygen are computed as nitrogen, under a reason that stops the test; so are refrigerant and a gas
+/// that nobody noted, which never pass.
 ///
 /// Source: method of this program; verdict rule JCGM 106:2012; the gas by its reference equation ([`DryGas`]).
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError> {
@@ -45,20 +51,24 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     };
     let (outdoor, indoor) = (kelvin(&input.outdoor), kelvin(&input.indoor));
     let (first, last) = (input.pressure[0], input.pressure[input.pressure.len() - 1]);
-    let series = Series {
+    let thermometer = outdoor.as_deref().or(indoor.as_deref());
+    let of = |p: PressureAbs| kappa(input.gas.computed_as(), p, thermometer);
+    let line = of(first)?;
+    let assumed = assumptions(input, criteria);
+    let mut series = Series {
         outdoor_k: outdoor.as_deref(),
         indoor_k: indoor.as_deref(),
-        ..Series::pressure_only(
-            &input.hours,
-            &ln_p,
-            kappa(
-                input.gas.computed_as(),
-                first,
-                outdoor.as_deref().or(indoor.as_deref()),
-            )?,
-        )
+        ..Series::pressure_only(&input.hours, &ln_p, line)
     };
-    let assumed = assumptions(input, criteria);
+    let mut moved = Moved::No;
+    let stretched;
+    if let Some(beside) = &input.witness {
+        let ln_w: Vec<f64> = beside.iter().map(|p| p.si().ln()).collect();
+        let own = of(beside[0])?;
+        moved = witness::moved(&series, own, &ln_w, &assumed)?;
+        stretched = witness::at_the_lines_pressure(&ln_w, own, line, line.at_k);
+        series.witness_ln_p = Some(&stretched);
+    }
     let fit = method::fit(&series, &assumed)?;
 
     // the pressure of the middle of the test turns a relative loss into a loss of pressure
@@ -96,7 +106,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         above_limit: judged.above_limit,
         leak_seen: judged.leak_seen(),
         hold_longer: hold_longer(&fit, relative_limit, judged.verdict, needs_a_day),
-        code_rule: code_rule(input, &loss, criteria.code_rule),
+        code_rule: code_rule::judged(input, &loss, criteria.code_rule),
         change: last - first,
         against_expected: PressureDiff::from_si(against_expected),
         per_day: loss.map(|rate| rate.si() * 86_400.0 / level),
@@ -106,7 +116,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
             .iter()
             .map(|s| Step {
                 hours: s.hours,
-                size: PressureDiff::from_si(s.size * level),
+                size: step_size(input, s),
             })
             .collect(),
         outliers: fit
@@ -126,23 +136,28 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
             .collect(),
         barometer: input.barometer,
     };
-    let outcome = outcome(input, &fit, judged.verdict);
-    let reasons = reasons_of(input, criteria, &fit, &detail, outcome, needs_a_day);
+    let rig = rig::against(input, &loss, limit);
+    let outcome = outcome(input, &fit, judged.verdict, moved, rig);
+    let beside = Beside {
+        needs_a_day,
+        moved,
+        rig: (judged.verdict == Verdict::Fail).then_some(rig),
+        later: rating::above_later(input)?,
+    };
+    let reasons = reasons_of(input, criteria, &fit, &detail, outcome, &beside);
     Ok(Finding {
         stage: Stage::Tight,
         covers: input.covers.clone(),
         outcome,
         reasons,
-        figures: vec![NamedInterval {
-            name: "pressure loss",
-            interval: Interval {
-                estimate: loss[0].si(),
-                low: loss[1].si(),
-                high: loss[2].si(),
-                dimension: Dimension::PressureRate,
-            },
-            source: SourceId::TightMethod,
-        }],
+        figures: vec![
+            figure(
+                "pressure loss",
+                loss.map(Quantity::si),
+                Dimension::PressureRate,
+            ),
+            figure("part of the gas a day", detail.per_day, Dimension::Fraction),
+        ],
         unseen: unseen(
             input,
             &detail,
@@ -150,6 +165,29 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         ),
         detail: crate::check::Detail::Tight(Box::new(detail)),
     })
+}
+
+fn figure(
+    name: &'static str,
+    [estimate, low, high]: [f64; 3],
+    dimension: Dimension,
+) -> NamedInterval {
+    NamedInterval {
+        name,
+        interval: Interval {
+            estimate,
+            low,
+            high,
+            dimension,
+        },
+        source: SourceId::TightMethod,
+    }
+}
+
+/// A step of ln p as a change of the reading before it.
+pub(super) fn step_size(input: &Input, step: &method::Step) -> PressureDiff {
+    let before = input.hours.partition_point(|h| *h < step.hours).max(1) - 1;
+    PressureDiff::from_si(input.pressure[before].si() * step.size.exp_m1())
 }
 
 /// The gas's answer to temperature along the density of the first reading, as a straight line: the fit asks for it at
@@ -173,19 +211,29 @@ fn assumptions(input: &Input, criteria: &Criteria) -> Assumptions {
     let share = input
         .outdoor_share
         .map_or(Share::unknown(), |s| Share::stated(s.si()));
-    // a part of the volume that nobody placed may lie where no thermometer hangs, as in an attic
-    let swing = if input.outdoor_share.is_some() {
-        0.0
-    } else {
-        criteria.unseen_swing.si()
-    };
     Assumptions {
+        unseen: unseen_part(input, criteria),
         share,
         gauge: Gauge {
             resolution_pa: input.gauge_resolution.si(),
             drift_pa_per_k: input.gauge_drift_per_kelvin.map_or(0.0, Quantity::si),
         },
-        unseen: Unseen::of_field_test(1.0, swing),
+    }
+}
+
+/// What no column shows: a part that was placed where no thermometer hangs, or that nobody placed, and oil.
+fn unseen_part(input: &Input, criteria: &Criteria) -> Unseen {
+    let stated = match (input.unlogged, &input.witness) {
+        (Some(part), _) => Some(part.share.si() * part.half_swing.si()),
+        (None, Some(_)) => witness::elsewhere_k(input),
+        (None, None) => input.outdoor_share.map(|_| 0.0),
+    };
+    // a part of the volume that nobody placed may lie where no thermometer hangs, as in an attic
+    let unseen = Unseen::of_field_test(1.0, stated.unwrap_or(criteria.unseen_swing.si()));
+    if input.compressor {
+        unseen.with_compressor()
+    } else {
+        unseen
     }
 }
 
@@ -226,36 +274,17 @@ fn hold_longer(fit: &Fit, relative_limit: f64, verdict: Verdict, needs_a_day: bo
     }
 }
 
-/// The first reading against the reading at the rule's time, in steps of the gauge; corrected, against the fitted loss.
-fn code_rule(input: &Input, loss: &[PressureRate; 3], rule: CodeRule) -> CodeRuleResult {
-    let hold_h = rule.hold.in_unit(unit::HOUR_DURATION);
-    let Some(at) = input
-        .hours
-        .iter()
-        .position(|h| h - input.hours[0] >= hold_h - 1e-6)
-    else {
-        return CodeRuleResult {
-            as_written: None,
-            corrected: None,
-        };
-    };
-    let half_step = 0.5 * input.gauge_resolution.si();
-    let drop = input.pressure[0].si() - input.pressure[at].si();
-    let surely_lost = loss[1].si() * rule.hold.si();
-    CodeRuleResult {
-        as_written: Some(drop < half_step),
-        corrected: Some(surely_lost < half_step),
-    }
-}
-
-fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
+fn outcome(input: &Input, fit: &Fit, verdict: Verdict, moved: Moved, rig: Rig) -> Outcome {
     let emptied = fit.steps.iter().any(|s| s.size > 0.0) || fit.ignores_temperature();
     match verdict {
-        Verdict::Pass if emptied => Outcome::Undecided,
+        Verdict::Pass if emptied || moved == Moved::Lost => Outcome::Undecided,
         // no pass, whatever the numbers say, for a test that must not be repeated like this
         Verdict::Pass if input.above_rating() || !input.gas.is_allowed() => Outcome::Undecided,
         Verdict::Pass => Outcome::Pass,
-        Verdict::Fail if fit.ignores_temperature() => Outcome::Undecided,
+        Verdict::Fail if fit.ignores_temperature() || moved == Moved::Gained => Outcome::Undecided,
+        // refrigerant follows its saturation, not the gas equation
+        Verdict::Fail if input.gas == TestGas::Refrigerant => Outcome::Undecided,
+        Verdict::Fail if rig == Rig::Explains => Outcome::Undecided,
         Verdict::Fail => Outcome::Fail,
         Verdict::Undecided => Outcome::Undecided,
     }
@@ -264,8 +293,7 @@ fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::tight::TestGas;
-    use crate::quantity::Fraction;
+    use crate::quantity::{Fraction, unit};
 
     fn kelvin(t: f64) -> Temperature {
         Temperature::from_si(t)

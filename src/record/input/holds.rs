@@ -3,11 +3,10 @@
 use std::path::PathBuf;
 
 use super::InputError;
-use crate::check::{dry, tight};
-use crate::physics::tube::{TubeRow, tube_rows};
+use crate::check::{Segment, dry, tight};
 use crate::quantity::{
-    Accuracy, Barometer, Duration, Length, PressureAbs, PressureDiff, PressureGauge,
-    PressureReading, Quantity, Temperature, UnitSystem, unit,
+    Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
+    Quantity, Temperature, UnitSystem, unit,
 };
 use crate::record::logger::{self, Asked, Role};
 use crate::record::{
@@ -81,6 +80,38 @@ impl Record {
         test: &PressureTest,
         units: UnitSystem,
     ) -> Result<tight::Input, InputError> {
+        let mut input = self.tight_alone(event, test, units)?;
+        input.rig = self.rig_blank(event, test, &input, units)?;
+        Ok(input)
+    }
+
+    /// What a standing pressure test is held against.
+    pub fn tight_criteria(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+    ) -> Result<tight::Criteria, InputError> {
+        let Some(name) = &test.rule else {
+            return Ok(tight::Criteria::default());
+        };
+        let code_rule = tight::CodeRule::named(name).ok_or_else(|| InputError::NoRule {
+            number: event.number,
+            rule: name.clone(),
+            known: tight::CodeRule::names().join(", "),
+        })?;
+        Ok(tight::Criteria {
+            code_rule,
+            ..tight::Criteria::default()
+        })
+    }
+
+    /// The same without what the rig did alone.
+    pub(super) fn tight_alone(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+        units: UnitSystem,
+    ) -> Result<tight::Input, InputError> {
         let barometer = self.atmosphere(event)?;
         let gauge = self.gauge_facts(
             event,
@@ -104,14 +135,18 @@ impl Record {
                 TestGas::Helium => tight::TestGas::Helium,
                 TestGas::Air => tight::TestGas::Air,
                 TestGas::Oxygen => tight::TestGas::Oxygen,
-                TestGas::Nitrogen
-                | TestGas::FormingGas
-                | TestGas::Refrigerant
-                | TestGas::NotKnown => tight::TestGas::Nitrogen,
+                TestGas::Nitrogen => tight::TestGas::Nitrogen,
+                TestGas::FormingGas => tight::TestGas::FormingGas,
+                TestGas::Refrigerant => tight::TestGas::Refrigerant,
+                TestGas::NotKnown => tight::TestGas::NotKnown,
             },
             barometer,
             covers: test.covers.clone(),
-            rated: self.lowest_rating(),
+            compressor: test.covers.contains(&Segment::OutdoorUnit),
+            volume: self.volume_of(test)?,
+            refrigerant: self.refrigerant()?,
+            charge: self.whole_charge()?,
+            design: self.design_pressure(),
             units,
             ..tight::Input::of(Vec::new(), Vec::new(), PressureDiff::from_si(0.0))
         };
@@ -130,6 +165,13 @@ impl Record {
         input.gauge_resolution = gauge.resolution.or(step).ok_or(InputError::NoResolution {
             number: event.number,
         })?;
+        if let Some((part, typical)) = self.unlogged(test) {
+            (input.unlogged, input.unlogged_typical) = (Some(part), typical);
+        }
+        let columns = [&input.outdoor, &input.indoor].into_iter().flatten();
+        let hottest = columns.flatten().copied();
+        let hottest = hottest.reduce(|a, b| if b > a { b } else { a });
+        input.rated = self.lowest_rating(hottest);
         Ok(input)
     }
 
@@ -273,38 +315,6 @@ impl Record {
             error,
         })
     }
-
-    /// The lowest pressure that anything under test may bear: test and design pressures of the label, rating of the
-    /// tubes.
-    fn lowest_rating(&self) -> Option<PressureGauge> {
-        let equipment = &self.lineset.equipment;
-        let lines = &self.lineset.line_set;
-        let label = [
-            &self.lineset.instructions.test_pressure,
-            &equipment.design_pressure_high,
-            &equipment.design_pressure_low,
-        ];
-        let tubes = [&lines.liquid, &lines.vapour].into_iter().flatten();
-        let runs = lines.runs.iter();
-        let runs = runs
-            .flat_map(|run| [&run.liquid_od, &run.vapour_od])
-            .flatten();
-        let diameters = tubes.map(|tube| &tube.od).chain(runs);
-        let label = label.into_iter().flatten().map(AsTyped::value);
-        let rated = label.chain(diameters.filter_map(|od| rating(od.value())));
-        rated.min_by(|a, b| a.si().total_cmp(&b.si()))
-    }
-}
-
-/// The rating of annealed tube of an outside diameter at 100 °F, where the table has one.
-fn rating(od: Length) -> Option<PressureGauge> {
-    let near = |row: &&TubeRow| {
-        (row.tube.outer().si() - od.si()).abs() < 0.2e-3 && row.temper.starts_with("annealed")
-    };
-    tube_rows()
-        .iter()
-        .filter(near)
-        .find_map(|row| row.rated_at_100f)
 }
 
 fn absolute(

@@ -99,7 +99,7 @@ pub fn told(found: &Found, units: UnitSystem) -> Told {
             heading: "What next",
             lines: vec![
                 plain("put it into lineset.toml, under [line_set], as volume for all of it or as coil_volume for the coil alone".into()),
-                plain("lineproof tight FILE --volume takes it, and says the loss in grams and ounces a year".into()),
+                plain("with it as --volume, lineproof tight can say a loss in ounces and grams a year".into()),
             ],
         });
     }

@@ -360,6 +360,76 @@ mod tests {
         }
     }
 
+    /// A witness at a third of the pressure answers less to temperature; nothing else is read.
+    #[test]
+    fn a_witness_at_another_pressure_stands_for_the_line() {
+        let hours: Vec<f64> = (0..=72).map(|i| f64::from(i) / 3.0).collect();
+        let sealed = |bar: f64| -> Vec<PressureAbs> {
+            let first = PressureAbs::of(bar, unit::BAR_ABS);
+            let at = |h: &f64| kelvin(293.15 + 8.0 * (h * std::f64::consts::TAU / 24.0).sin());
+            let sealed = hours
+                .iter()
+                .map(|h| DryGas::Nitrogen.sealed_pressure(first, at(&0.0), at(h)));
+            sealed.collect::<Result<_, _>>().unwrap()
+        };
+        let input = Input {
+            witness: Some(sealed(12.0)),
+            outdoor_share: Some(Fraction::from_si(1.0)),
+            ..Input::of(
+                hours.clone(),
+                sealed(35.5),
+                PressureDiff::of(0.1, unit::PSI_DIFF),
+            )
+        };
+        let finding = assess(&input, &Criteria::default()).unwrap();
+        assert_eq!(finding.outcome, Outcome::Pass, "{:#?}", finding.reasons);
+        let crate::check::Detail::Tight(detail) = finding.detail else {
+            panic!("tight gives its own detail")
+        };
+        // 8 K are worth 1.1 bar; unstretched, a tenth of that would be left
+        assert!(detail.against_expected.in_unit(unit::BAR_DIFF).abs() < 0.02);
+    }
+
+    /// What is stated of the volume widens the interval, never narrows it.
+    #[test]
+    fn a_compressor_and_an_attic_widen_the_interval() {
+        let width = |change: fn(&mut Input)| {
+            let hours: Vec<f64> = (0..=48).map(|i| f64::from(i) / 2.0).collect();
+            let at = |h: &f64| kelvin(293.15 + 6.0 * (h * std::f64::consts::TAU / 24.0).sin());
+            let temperatures: Vec<Temperature> = hours.iter().map(at).collect();
+            let first = PressureAbs::of(35.5, unit::BAR_ABS);
+            let pressure = temperatures
+                .iter()
+                .map(|t| {
+                    DryGas::Nitrogen
+                        .sealed_pressure(first, temperatures[0], *t)
+                        .unwrap()
+                })
+                .collect();
+            let mut input = Input {
+                outdoor: Some(temperatures.clone()),
+                indoor: Some(temperatures),
+                outdoor_share: Some(Fraction::from_si(0.8)),
+                ..Input::of(hours, pressure, PressureDiff::of(0.5, unit::PSI_DIFF))
+            };
+            change(&mut input);
+            let found = assess(&input, &Criteria::default()).unwrap().figures[0].interval;
+            found.high - found.low
+        };
+        let plain = width(|_| {});
+        let attic = width(|i| {
+            i.unlogged = Some(crate::check::tight::Unlogged {
+                share: Fraction::from_si(0.2),
+                half_swing: TemperatureDiff::from_si(12.0),
+            });
+        });
+        let oil = width(|i| i.compressor = true);
+        assert!(
+            attic > 1.2 * plain && oil > 1.2 * plain,
+            "{plain} {attic} {oil}"
+        );
+    }
+
     #[test]
     fn air_and_oxygen_never_pass() {
         for gas in [TestGas::Air, TestGas::Oxygen] {

@@ -102,7 +102,9 @@ pub(super) fn reasons_of(
         )),
         HoldLonger::Decided => {}
     }
-    if outcome == Outcome::Undecided && input.witness.is_none() && input.gas.is_allowed() {
+    // where the numbers have decided, a narrower interval changes nothing
+    let open = !matches!(detail.hold_longer, HoldLonger::Decided);
+    if open && input.witness.is_none() && input.gas.is_allowed() {
         let text = "a known-tight volume logged beside it, a blanked tee or a bottle, would narrow this 2 to 4 times";
         out.push(Reason::new(
             reasons::WITNESS_WOULD_NARROW,

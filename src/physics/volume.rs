@@ -3,7 +3,8 @@
 use super::tube::Tube;
 use crate::fluid::{DryGas, DryGasError};
 use crate::quantity::{
-    Length, Measured, Origin, PressureAbs, PressureDiff, Quantity, Temperature, Volume, propagate,
+    Length, Measured, Origin, PressureAbs, PressureDiff, Quantity, Temperature, Volume, both,
+    propagate,
 };
 use crate::source::SourceId;
 
@@ -22,25 +23,25 @@ const TEMPERATURE_U: f64 = 2.0;
 pub enum VolumeError {
     /// The pressures are not in the order of an expansion.
     #[error(
-        "{before:.1} kPa absolute in the reference, {after:.1} after the valve was opened, {line:.1} in the line before: gas flows from the reference into the line, so the pressure afterwards lies between the two; check which is which"
+        "{} in the reference, {} in both after the valve was opened, {} in the line before: gas flows from the reference into the line, so the pressure afterwards lies between the two; check which is which", both(*before), both(*after), both(*line)
     )]
     NoExpansion {
-        /// In the reference before, kPa.
-        before: f64,
-        /// In both afterwards, kPa.
-        after: f64,
-        /// In the line before, kPa.
-        line: f64,
+        /// In the reference before.
+        before: PressureAbs,
+        /// In both afterwards.
+        after: PressureAbs,
+        /// In the line before.
+        line: PressureAbs,
     },
     /// The pressures hardly differ.
     #[error(
-        "the pressure moved by {moved:.1} kPa, and the gauge may be off by {gauge:.1} kPa: that measures nothing; start with a higher pressure in the reference, or with a reference nearer the line's own volume"
+        "the pressure moved by {}, and the difference of two readings may be off by {}: that measures nothing; start with a higher pressure in the reference, or with a reference nearer the line's own volume", both(*moved), both(*gauge)
     )]
     TooLittle {
-        /// The smaller of the two differences, kPa.
-        moved: f64,
-        /// Standard uncertainty of a difference, kPa.
-        gauge: f64,
+        /// The smaller of the two differences.
+        moved: PressureDiff,
+        /// Standard uncertainty of a difference.
+        gauge: PressureDiff,
     },
     /// Outside the gas's equation.
     #[error("volume by expansion: {0}")]
@@ -145,7 +146,7 @@ pub fn by_expansion(expansion: &Expansion) -> Result<Expanded, VolumeError> {
     let read = [&expansion.before, &expansion.after, &expansion.line];
     let [before, after, line] = read.map(|p| p.value.si());
     if !(before > after && after > line) {
-        let [before, after, line] = [before, after, line].map(|p| p / 1e3);
+        let [before, after, line] = read.map(|p| p.value);
         return Err(VolumeError::NoExpansion {
             before,
             after,
@@ -164,8 +165,8 @@ pub fn by_expansion(expansion: &Expansion) -> Result<Expanded, VolumeError> {
     // a quotient is straight enough only while its parts are well known
     if let Some((moved, gauge)) = moves.into_iter().find(|(moved, u)| *moved < 4.0 * u) {
         return Err(VolumeError::TooLittle {
-            moved: moved / 1e3,
-            gauge: gauge / 1e3,
+            moved: PressureDiff::from_si(moved),
+            gauge: PressureDiff::from_si(gauge),
         });
     }
     let at = expansion.temperature.si();

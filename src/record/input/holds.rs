@@ -8,6 +8,7 @@ use crate::quantity::{
     Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
     Quantity, Temperature, UnitSystem, unit,
 };
+use crate::record::coverage::shut_off;
 use crate::record::logger::{self, Asked, Role};
 use crate::record::{
     AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas,
@@ -142,7 +143,7 @@ impl Record {
             },
             barometer,
             covers: test.covers.clone(),
-            compressor: test.covers.contains(&Segment::OutdoorUnit),
+            compressor: reaches_the_outdoor_unit(test),
             volume: self.volume_of(test)?,
             refrigerant: self.refrigerant()?,
             charge: self.whole_charge()?,
@@ -315,6 +316,11 @@ impl Record {
             error,
         })
     }
+}
+
+/// Whether the compressor with its oil was under pressure: named, and not shut off by the valves.
+pub(super) fn reaches_the_outdoor_unit(test: &PressureTest) -> bool {
+    test.covers.contains(&Segment::OutdoorUnit) && !shut_off(&test.covers, test.valves)
 }
 
 fn absolute(

@@ -1,6 +1,7 @@
 //! What stood under pressure: its volume, its ratings, and the part where no thermometer hangs.
 
 use super::InputError;
+use super::holds::reaches_the_outdoor_unit;
 use super::joints::tube;
 use crate::check::Segment;
 use crate::check::tight::Unlogged;
@@ -66,7 +67,7 @@ impl Record {
             return Ok(Some(as_stated(stated)));
         }
         let covers = |segment| test.covers.contains(&segment);
-        if covers(Segment::OutdoorUnit) || !LINES.into_iter().any(covers) {
+        if reaches_the_outdoor_unit(test) || !LINES.into_iter().any(covers) {
             return Ok(None);
         }
         if let Some(all) = lines

@@ -113,6 +113,16 @@ sources! {
     DryMethod = "dry-method", OwnChoice, "Vacuum rise: joint fit of a steady leak and a vapour source that levels off (docs/DESIGN.md)";
     DryLeakLimit = "dry-leak-limit", OwnChoice, "A steady rise of 2 micron/min counts as a leak unless another limit is given; without the volume it says nothing in grams";
     Ufgs23 = "ufgs-23", Read, "UFGS 15182 Refrigerant Piping: 300 micron, 60 min isolated, at or below 500 micron";
+    Ufgs23Pressure = "ufgs-23-pressure", Read, "UFGS 15182 Refrigerant Piping: ASHRAE 15 leak test pressure, 24 h, corrected for temperature; 10 psig soap stage first";
+    AshraeJournal2021 = "ashrae-journal-2021", Read, "ASHRAE Journal, January 2021, p. 40: 500 psig of nitrogen for 60 min, some makers 24 h; about 1 psi per degF at 500 psig; bubble test first";
+    UmcAshrae15 = "umc-ashrae-15", Read, "UMC 1122.2 / ASHRAE 15 as quoted elsewhere: 10 min, proved tight, at not less than the lower of the code table pressure or the relief setting";
+    En378 = "en-378-2", Memory, "EN 378-2: tightness at up to the allowable pressure, vacuum below 270 Pa, 30 min or more";
+    WitnessMeasured = "witness-measured", OwnChoice, "On logs of real sealed vessels a known-tight volume in the thermometer's place narrowed the interval 2.4 to 4.2 times (this program's own measurement)";
+    TypicalSwings = "typical-swings", Memory, "Half of a day's swing where no thermometer hangs: attic 22 degF, line in the sun 11 degF, wall and crawl space 5 degF";
+    WarmerLater = "warmer-later", OwnChoice, "A line that was watched for less than a day may still get 25 degF warmer than it was seen";
+    VolumeOfTube = "volume-of-tube", OwnChoice, "Volume of a tube from its nominal bore and measured length: 5 % standard uncertainty";
+    VolumeByExpansion = "volume-by-expansion", Computed, "Volume by expansion from a known one: V_x = V_r (d_r - d_f)/(d_f - d_x) with the densities of the gas; for an ideal gas at one temperature the absolute pressures stand for them";
+    ExpansionTemperature = "expansion-temperature", OwnChoice, "After some minutes of rest the gas of both volumes is within 2 K (one standard uncertainty) of one temperature";
     MakersVacuum = "makers-vacuum", CommonPractice, "Vacuum levels printed in installation instructions";
 
     // joints, charge, start, run

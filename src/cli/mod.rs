@@ -24,6 +24,7 @@ mod table;
 mod target;
 mod tight;
 mod verify;
+mod volume;
 mod water;
 mod weigh_in;
 mod why;
@@ -90,7 +91,9 @@ enum Command {
     /// Water in a vacuum: where it boils, or ice turns to vapour
     Water(water::Args),
     /// Judge a logged standing pressure test
-    Tight(tight::Args),
+    Tight(Box<tight::Args>),
+    /// Gas volume of a line set: from tubes and coil, or measured by expansion
+    Volume(Box<volume::Args>),
     /// A loss of test gas in refrigerant a year, by three laws of flow, and back
     LeakRate(Box<leak_rate::Args>),
     /// Judge a logged vacuum rise
@@ -161,7 +164,8 @@ fn dispatch(command: Command) -> Ran {
         Command::Target(args) => target::run(args),
         Command::Airflow(args) => airflow::run(args),
         Command::Water(args) => water::run(args),
-        Command::Tight(args) => tight::run(args),
+        Command::Tight(args) => tight::run(*args),
+        Command::Volume(args) => volume::run(*args),
         Command::LeakRate(args) => leak_rate::run(*args),
         Command::Dry(args) => dry::run(args),
         Command::Steady(args) => steady::run(args),

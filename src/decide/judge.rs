@@ -240,7 +240,9 @@ fn latest(
     taken: &[Evidence],
     units: UnitSystem,
 ) -> Result<Finding, JudgeError> {
-    let Some(last) = taken.last() else {
+    // the rig alone is tested beside a line, never in its place
+    let of_the_line = |e: &&Evidence| !matches!(&record.events[e.event].body, EventBody::PressureTest(test) if test.is_of_the_rig_alone());
+    let Some(last) = taken.iter().rev().find(of_the_line) else {
         return Ok(evidence::none(stage));
     };
     let event = &record.events[last.event];
@@ -283,7 +285,7 @@ fn assess(
     Ok(match &event.body {
         EventBody::PressureTest(test) => {
             let input = record.tight_input(event, test, units)?;
-            let criteria = tight::Criteria::default();
+            let criteria = record.tight_criteria(event, test)?;
             Some(
                 tight::assess(&input, &criteria)
                     .map_err(|error| JudgeError::Tight { number, error })?,

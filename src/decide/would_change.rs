@@ -351,6 +351,13 @@ fn stage(case: &Case, finding: &Finding) -> Option<Own> {
             "look at every joint, the factory's too, with bubbles under pressure",
             Minutes,
         ),
+        (Stage::Tight, Outcome::Fail) if finding.says(tight::reasons::LINE_OR_RIG) => (
+            "hold the rig alone, shut off from the line, and find the place with bubbles; mend it with the pressure off, write the repair down, hold again",
+            Hours,
+        ),
+        (Stage::Tight, Outcome::Undecided) if finding.says(tight::reasons::RIG_LEAKS) => {
+            ("mend gauge, hose and valve, then hold again", Hours)
+        }
         (Stage::Tight, Outcome::Fail) => (
             "find the place with bubbles, mend it with the pressure off, write the repair down, hold again",
             Hours,
@@ -411,6 +418,8 @@ fn leaves_something_open(finding: &Finding) -> bool {
     [
         tight::reasons::LEAK_SEEN,
         tight::reasons::CODE_RULE_NOT_MET,
+        tight::reasons::CODE_RULE_LOW,
+        tight::reasons::CODE_RULE_COARSE,
         tight::reasons::CODE_RULE_SHORT,
     ]
     .iter()

@@ -15,6 +15,7 @@ mod files;
 mod leak;
 mod run;
 mod steady;
+mod volume;
 mod weigh_in;
 mod why;
 
@@ -25,6 +26,7 @@ pub use files::{PreviewDocument, VerifiedDocument};
 pub use leak::{LeakDocument, LeakShowsDocument, RefrigerantLoss};
 pub use run::{Held, Run, SignOf};
 pub use steady::Steady;
+pub use volume::VolumeDocument;
 pub use weigh_in::{ChargeLine, WeighInDocument};
 pub use why::{Changing, WhyDocument};
 
@@ -468,6 +470,8 @@ pub struct Tight {
     pub limit_psi_per_h: Option<f64>,
     /// Hours more that should decide; 0 when it is decided, none when no time would.
     pub hold_longer_h: Option<f64>,
+    /// The loss as a part of the gas, percent a day.
+    pub loss_percent_per_day: Option<Estimate>,
 }
 
 /// A vacuum rise.

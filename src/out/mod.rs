@@ -23,6 +23,7 @@ mod sheet;
 pub mod table;
 pub mod text;
 pub mod told;
+pub mod volume;
 pub mod weigh_in;
 
 pub use diagram::NamedState;

@@ -3,8 +3,10 @@
 
 pub mod airside;
 pub mod cycle;
+pub mod field_rules;
 pub mod flow;
 pub mod inventory;
 pub mod leak;
 pub mod torque;
 pub mod tube;
+pub mod volume;

@@ -14,7 +14,7 @@ use super::{Moment, Photo};
 use crate::check::Segment;
 use crate::quantity::{
     Current, Duration, Fraction, Length, Mass, PressureDiff, PressureGauge, PressureReading,
-    Temperature, TemperatureDiff, Torque, Voltage, VolumeFlow,
+    Temperature, TemperatureDiff, Torque, Voltage, Volume, VolumeFlow,
 };
 
 /// An event of the record.
@@ -269,6 +269,12 @@ pub struct PressureTest {
     pub valves: Option<Valves>,
     /// Share of the gas volume that lies outdoors, where it differs from the lines' own.
     pub outdoor_share: Option<AsTyped<Fraction>>,
+    /// From the coolest to the warmest hour of a day in the part where no thermometer hangs.
+    pub unlogged_swing: Option<AsTyped<TemperatureDiff>>,
+    /// Volume of all that was under pressure, where it is not that of the lines.
+    pub volume: Option<AsTyped<Volume>>,
+    /// The code rule it is held against, where it is not the default.
+    pub rule: Option<String>,
     /// When the hold ended, where the readings do not say.
     pub until: Option<Moment>,
     /// The logger file.

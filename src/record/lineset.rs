@@ -156,8 +156,10 @@ pub struct Lines {
     pub metering_device: MeteringDevice,
     /// Height of the upper unit above the lower one.
     pub rise: Option<AsTyped<Length>>,
-    /// Volume of lines and indoor coil, where it is known.
+    /// Volume of lines and indoor coil, where it was measured; it wins over tubes and coil.
     pub volume: Option<AsTyped<Volume>>,
+    /// Volume of the indoor coil, from its data sheet or measured.
+    pub coil_volume: Option<AsTyped<Volume>>,
     /// What a pre-charged line states of the charge that came in it: a mass, a charge per length, or a length.
     pub label: Option<AsTyped<LineLabel>>,
     /// The liquid line.
@@ -362,6 +364,7 @@ impl LineSet {
                 metering_device: MeteringDevice::NotKnown,
                 rise: None,
                 volume: None,
+                coil_volume: None,
                 label: None,
                 liquid: None,
                 vapour: None,

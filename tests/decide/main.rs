@@ -4,6 +4,7 @@ mod examples;
 mod incidents;
 mod place;
 mod reasons;
+mod rig;
 mod rules;
 mod said;
 mod why;

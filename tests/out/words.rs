@@ -96,6 +96,11 @@ fn one_off_commands_as_json_have_null_for_what_is_not_a_number() {
         }),
         limit_psi_per_h: Some(0.05),
         hold_longer_h: Some(24.0),
+        loss_percent_per_day: Some(Estimate {
+            estimate: 0.03,
+            low95: -0.05,
+            high95: f64::NAN,
+        }),
     };
     let dry = Dry {
         outcome: Outcome::Fail,

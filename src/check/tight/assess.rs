@@ -1,18 +1,22 @@
 //! The verdict of the standing pressure test.
 
-use super::criteria::{CodeRule, Criteria, Limit};
-use super::detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Planned, Point, Step};
-use super::input::Input;
+use super::code_rule;
+use super::criteria::{Criteria, Limit};
+use super::detail::{Detail, HoldLonger, Outlier, Planned, Point, Step};
+use super::input::{Input, TestGas};
 use super::mass;
 use super::method::{
     self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
 };
-use super::sentences::{reasons_of, unseen};
+use super::rating;
+use super::rig::{self, Rig};
+use super::sentences::{Beside, reasons_of, unseen};
+use super::witness::{self, Moved};
 use crate::check::{Finding, NamedInterval, Outcome, Stage};
 use crate::fluid::{DryGas, DryGasError};
 use crate::quantity::{
     Dimension, Interval, PressureAbs, PressureDiff, PressureRate, Quantity, Temperature,
-    TemperatureDiff, unit,
+    TemperatureDiff,
 };
 use crate::source::SourceId;
 use crate::stats::decision::{SURE, Verdict};
@@ -33,9 +37,11 @@ pub enum TightError {
 ///
 /// `ln p = a + b t + sum_i w_i integral(kappa d ln T_i)` with the real gas's `kappa = (T/p)(dp/dT)_rho`; the loss is
 /// `-b p`. One rule: *fail* P(loss > L) > 0.95, *pass* P(loss < L) > 0.95, else *undecided*; beside it whether a loss
-/// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw.
+/// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw. A known-
+/// tight volume logged beside the line takes the thermometers' place. A rig that leaks by itself makes a *fail* void.
 ///
-/// Departures: air and oxygen are computed as nitrogen, under a reason that stops the test.
+/// Departures: air and oxygen are computed as nitrogen, under a reason that stops the test; so are refrigerant and a gas
+/// that nobody noted, which never pass.
 ///
 /// Source: method of this program; verdict rule JCGM 106:2012; the gas by its reference equation ([`DryGas`]).
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError> {
@@ -47,20 +53,24 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     };
     let (outdoor, indoor) = (kelvin(&input.outdoor), kelvin(&input.indoor));
     let (first, last) = (input.pressure[0], input.pressure[input.pressure.len() - 1]);
-    let series = Series {
+    let thermometer = outdoor.as_deref().or(indoor.as_deref());
+    let of = |p: PressureAbs| kappa(input.gas.computed_as(), p, thermometer);
+    let line = of(first)?;
+    let assumed = assumptions(input, criteria);
+    let mut series = Series {
         outdoor_k: outdoor.as_deref(),
         indoor_k: indoor.as_deref(),
-        ..Series::pressure_only(
-            &input.hours,
-            &ln_p,
-            kappa(
-                input.gas.computed_as(),
-                first,
-                outdoor.as_deref().or(indoor.as_deref()),
-            )?,
-        )
+        ..Series::pressure_only(&input.hours, &ln_p, line)
     };
-    let assumed = assumptions(input, criteria);
+    let mut moved = Moved::No;
+    let stretched;
+    if let Some(beside) = &input.witness {
+        let ln_w: Vec<f64> = beside.iter().map(|p| p.si().ln()).collect();
+        let own = of(beside[0])?;
+        moved = witness::moved(&series, own, &ln_w, &assumed)?;
+        stretched = witness::at_the_lines_pressure(&ln_w, own, line, line.at_k);
+        series.witness_ln_p = Some(&stretched);
+    }
     let fit = method::fit(&series, &assumed)?;
 
     // the pressure of the middle of the test turns a relative loss into a loss of pressure
@@ -110,7 +120,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         leak_seen: judged.leak_seen(),
         hold_longer: longer.clone(),
         planned: planned(&fit, &longer, needs_a_day, level),
-        code_rule: code_rule(input, &loss, criteria.code_rule),
+        code_rule: code_rule::judged(input, &loss, criteria.code_rule),
         change: last - first,
         against_expected: PressureDiff::from_si(against_expected),
         per_day: loss.map(|rate| rate.si() * 86_400.0 / level),
@@ -121,7 +131,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
             .iter()
             .map(|s| Step {
                 hours: s.hours,
-                size: PressureDiff::from_si(s.size * level),
+                size: step_size(input, s),
             })
             .collect(),
         outliers: fit
@@ -148,8 +158,15 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
             .collect(),
         barometer: input.barometer,
     };
-    let outcome = outcome(input, &fit, judged.verdict);
-    let mut reasons = reasons_of(input, criteria, &fit, &detail, outcome, needs_a_day);
+    let rig = rig::against(input, &loss, limit);
+    let outcome = outcome(input, &fit, judged.verdict, moved, rig);
+    let beside = Beside {
+        needs_a_day,
+        moved,
+        rig: (judged.verdict == Verdict::Fail).then_some(rig),
+        later: rating::above_later(input)?,
+    };
+    let mut reasons = reasons_of(input, criteria, &fit, &detail, outcome, &beside);
     let passes_to = [Some(&fit.loss), fit.late_loss.as_ref()]
         .into_iter()
         .flatten()
@@ -164,16 +181,14 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         covers: input.covers.clone(),
         outcome,
         reasons,
-        figures: vec![NamedInterval {
-            name: "pressure loss",
-            interval: Interval {
-                estimate: loss[0].si(),
-                low: loss[1].si(),
-                high: loss[2].si(),
-                dimension: Dimension::PressureRate,
-            },
-            source: SourceId::TightMethod,
-        }],
+        figures: vec![
+            figure(
+                "pressure loss",
+                loss.map(Quantity::si),
+                Dimension::PressureRate,
+            ),
+            figure("part of the gas a day", detail.per_day, Dimension::Fraction),
+        ],
         unseen: unseen(
             input,
             &detail,
@@ -184,6 +199,29 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         .collect(),
         detail: crate::check::Detail::Tight(Box::new(detail)),
     })
+}
+
+fn figure(
+    name: &'static str,
+    [estimate, low, high]: [f64; 3],
+    dimension: Dimension,
+) -> NamedInterval {
+    NamedInterval {
+        name,
+        interval: Interval {
+            estimate,
+            low,
+            high,
+            dimension,
+        },
+        source: SourceId::TightMethod,
+    }
+}
+
+/// A step of ln p as a change of the reading before it.
+pub(super) fn step_size(input: &Input, step: &method::Step) -> PressureDiff {
+    let before = input.hours.partition_point(|h| *h < step.hours).max(1) - 1;
+    PressureDiff::from_si(input.pressure[before].si() * step.size.exp_m1())
 }
 
 /// The gas's answer to temperature along the density of the first reading, as a straight line: the fit asks for it at
@@ -207,19 +245,29 @@ fn assumptions(input: &Input, criteria: &Criteria) -> Assumptions {
     let share = input
         .outdoor_share
         .map_or(Share::unknown(), |s| Share::stated(s.si()));
-    // a part of the volume that nobody placed may lie where no thermometer hangs, as in an attic
-    let swing = if input.outdoor_share.is_some() {
-        0.0
-    } else {
-        criteria.unseen_swing.si()
-    };
     Assumptions {
+        unseen: unseen_part(input, criteria),
         share,
         gauge: Gauge {
             resolution_pa: input.gauge_resolution.si(),
             drift_pa_per_k: input.gauge_drift_per_kelvin.map_or(0.0, Quantity::si),
         },
-        unseen: Unseen::of_field_test(1.0, swing),
+    }
+}
+
+/// What no column shows: a part that was placed where no thermometer hangs, or that nobody placed, and oil.
+fn unseen_part(input: &Input, criteria: &Criteria) -> Unseen {
+    let stated = match (input.unlogged, &input.witness) {
+        (Some(part), _) => Some(part.share.si() * part.half_swing.si()),
+        (None, Some(_)) => witness::elsewhere_k(input),
+        (None, None) => input.outdoor_share.map(|_| 0.0),
+    };
+    // a part of the volume that nobody placed may lie where no thermometer hangs, as in an attic
+    let unseen = Unseen::of_field_test(1.0, stated.unwrap_or(criteria.unseen_swing.si()));
+    if input.compressor {
+        unseen.with_compressor()
+    } else {
+        unseen
     }
 }
 
@@ -278,36 +326,17 @@ fn planned(fit: &Fit, longer: &HoldLonger, needs_a_day: bool, level: f64) -> Opt
     })
 }
 
-/// The first reading against the reading at the rule's time, in steps of the gauge; corrected, against the fitted loss.
-fn code_rule(input: &Input, loss: &[PressureRate; 3], rule: CodeRule) -> CodeRuleResult {
-    let hold_h = rule.hold.in_unit(unit::HOUR_DURATION);
-    let Some(at) = input
-        .hours
-        .iter()
-        .position(|h| h - input.hours[0] >= hold_h - 1e-6)
-    else {
-        return CodeRuleResult {
-            as_written: None,
-            corrected: None,
-        };
-    };
-    let half_step = 0.5 * input.gauge_resolution.si();
-    let drop = input.pressure[0].si() - input.pressure[at].si();
-    let surely_lost = loss[1].si() * rule.hold.si();
-    CodeRuleResult {
-        as_written: Some(drop < half_step),
-        corrected: Some(surely_lost < half_step),
-    }
-}
-
-fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
+fn outcome(input: &Input, fit: &Fit, verdict: Verdict, moved: Moved, rig: Rig) -> Outcome {
     let emptied = fit.steps.iter().any(|s| s.size > 0.0) || fit.ignores_temperature();
     match verdict {
-        Verdict::Pass if emptied => Outcome::Undecided,
+        Verdict::Pass if emptied || moved == Moved::Lost => Outcome::Undecided,
         // no pass, whatever the numbers say, for a test that must not be repeated like this
         Verdict::Pass if input.above_rating() || !input.gas.is_allowed() => Outcome::Undecided,
         Verdict::Pass => Outcome::Pass,
-        Verdict::Fail if fit.ignores_temperature() => Outcome::Undecided,
+        Verdict::Fail if fit.ignores_temperature() || moved == Moved::Gained => Outcome::Undecided,
+        // refrigerant follows its saturation, not the gas equation
+        Verdict::Fail if input.gas == TestGas::Refrigerant => Outcome::Undecided,
+        Verdict::Fail if rig == Rig::Explains => Outcome::Undecided,
         Verdict::Fail => Outcome::Fail,
         Verdict::Undecided => Outcome::Undecided,
     }
@@ -316,8 +345,7 @@ fn outcome(input: &Input, fit: &Fit, verdict: Verdict) -> Outcome {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::tight::TestGas;
-    use crate::quantity::Fraction;
+    use crate::quantity::{Fraction, unit};
 
     fn kelvin(t: f64) -> Temperature {
         Temperature::from_si(t)
@@ -382,6 +410,76 @@ mod tests {
             assert_eq!(finding.outcome, Outcome::Pass, "{behaves}");
             assert!(finding.reasons.iter().any(|r| r.source == behaves.source()));
         }
+    }
+
+    /// A witness at a third of the pressure answers less to temperature; nothing else is read.
+    #[test]
+    fn a_witness_at_another_pressure_stands_for_the_line() {
+        let hours: Vec<f64> = (0..=72).map(|i| f64::from(i) / 3.0).collect();
+        let sealed = |bar: f64| -> Vec<PressureAbs> {
+            let first = PressureAbs::of(bar, unit::BAR_ABS);
+            let at = |h: &f64| kelvin(293.15 + 8.0 * (h * std::f64::consts::TAU / 24.0).sin());
+            let sealed = hours
+                .iter()
+                .map(|h| DryGas::Nitrogen.sealed_pressure(first, at(&0.0), at(h)));
+            sealed.collect::<Result<_, _>>().unwrap()
+        };
+        let input = Input {
+            witness: Some(sealed(12.0)),
+            outdoor_share: Some(Fraction::from_si(1.0)),
+            ..Input::of(
+                hours.clone(),
+                sealed(35.5),
+                PressureDiff::of(0.1, unit::PSI_DIFF),
+            )
+        };
+        let finding = assess(&input, &Criteria::default()).unwrap();
+        assert_eq!(finding.outcome, Outcome::Pass, "{:#?}", finding.reasons);
+        let crate::check::Detail::Tight(detail) = finding.detail else {
+            panic!("tight gives its own detail")
+        };
+        // 8 K are worth 1.1 bar; unstretched, a tenth of that would be left
+        assert!(detail.against_expected.in_unit(unit::BAR_DIFF).abs() < 0.02);
+    }
+
+    /// What is stated of the volume widens the interval, never narrows it.
+    #[test]
+    fn a_compressor_and_an_attic_widen_the_interval() {
+        let width = |change: fn(&mut Input)| {
+            let hours: Vec<f64> = (0..=48).map(|i| f64::from(i) / 2.0).collect();
+            let at = |h: &f64| kelvin(293.15 + 6.0 * (h * std::f64::consts::TAU / 24.0).sin());
+            let temperatures: Vec<Temperature> = hours.iter().map(at).collect();
+            let first = PressureAbs::of(35.5, unit::BAR_ABS);
+            let pressure = temperatures
+                .iter()
+                .map(|t| {
+                    DryGas::Nitrogen
+                        .sealed_pressure(first, temperatures[0], *t)
+                        .unwrap()
+                })
+                .collect();
+            let mut input = Input {
+                outdoor: Some(temperatures.clone()),
+                indoor: Some(temperatures),
+                outdoor_share: Some(Fraction::from_si(0.8)),
+                ..Input::of(hours, pressure, PressureDiff::of(0.5, unit::PSI_DIFF))
+            };
+            change(&mut input);
+            let found = assess(&input, &Criteria::default()).unwrap().figures[0].interval;
+            found.high - found.low
+        };
+        let plain = width(|_| {});
+        let attic = width(|i| {
+            i.unlogged = Some(crate::check::tight::Unlogged {
+                share: Fraction::from_si(0.2),
+                half_swing: TemperatureDiff::from_si(12.0),
+            });
+        });
+        let oil = width(|i| i.compressor = true);
+        assert!(
+            attic > 1.2 * plain && oil > 1.2 * plain,
+            "{plain} {attic} {oil}"
+        );
     }
 
     #[test]

@@ -1,8 +1,9 @@
 //! The limits a standing pressure test is held against.
 
+use super::code_rule::CodeRule;
 use super::input::Input;
 use super::mass;
-use crate::quantity::{Duration, PressureAbs, PressureRate, Quantity, TemperatureDiff, unit};
+use crate::quantity::{PressureAbs, PressureRate, Quantity, TemperatureDiff, unit};
 use crate::source::SourceId;
 
 /// The loss that decides.
@@ -66,28 +67,6 @@ impl Limit {
             Limit::Stated(_) => SourceId::UnitInstructions,
             Limit::Mass(_) => SourceId::TightMassLimit,
             Limit::Scaled | Limit::Usual => SourceId::TightLimit,
-        }
-    }
-}
-
-/// A rule of a code or a maker: so long, and no decrease on the gauge.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct CodeRule {
-    /// Its name.
-    pub name: &'static str,
-    /// How long the gauge is watched after the source is removed.
-    pub hold: Duration,
-    /// Where it comes from.
-    pub source: SourceId,
-}
-
-impl CodeRule {
-    /// The field test of IEC 60335-2-40: 60 min, no decrease.
-    pub fn iec_60335_2_40() -> Self {
-        CodeRule {
-            name: "iec-60335-2-40-pressure",
-            hold: Duration::of(60.0, unit::MINUTE),
-            source: SourceId::Iec60335FieldTest,
         }
     }
 }

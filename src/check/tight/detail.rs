@@ -56,6 +56,17 @@ pub struct CodeRuleResult {
     pub as_written: Option<bool>,
     /// The same with the change that temperature explains taken out; none when the test was shorter.
     pub corrected: Option<bool>,
+    /// The gauge's steps are coarser than the rule allows.
+    pub coarse: bool,
+    /// The test pressure was below what the rule asks, where that is known.
+    pub too_low: bool,
+}
+
+impl CodeRuleResult {
+    /// Whether the rule is met once temperature is taken out, with the gauge and the pressure that it asks for.
+    pub fn is_met(self) -> bool {
+        self.corrected == Some(true) && !self.coarse && !self.too_low
+    }
 }
 
 /// What the interval of the loss would come to after the hours that should decide.

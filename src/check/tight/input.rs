@@ -4,7 +4,7 @@ use crate::check::Segment;
 use crate::fluid::{DryGas, Refrigerant};
 use crate::quantity::{
     Barometer, Fraction, Mass, Measured, PressureAbs, PressureDiff, PressureGauge, PressureRate,
-    Temperature, TemperatureDiff, UnitSystem, Volume,
+    Quantity, Temperature, TemperatureDiff, UnitSystem, Volume,
 };
 
 /// The gas in the line set.
@@ -16,10 +16,16 @@ pub enum TestGas {
     Argon,
     /// Dry helium.
     Helium,
+    /// Nitrogen with a few percent of hydrogen.
+    FormingGas,
     /// Compressed air.
     Air,
     /// Oxygen.
     Oxygen,
+    /// The circuit's own refrigerant.
+    Refrigerant,
+    /// Nobody noted it.
+    NotKnown,
 }
 
 impl TestGas {
@@ -29,6 +35,7 @@ impl TestGas {
             "nitrogen" | "dry nitrogen" | "n2" => Some(TestGas::Nitrogen),
             "argon" | "ar" => Some(TestGas::Argon),
             "helium" | "he" => Some(TestGas::Helium),
+            "forming gas" | "forming-gas" => Some(TestGas::FormingGas),
             "air" | "compressed air" => Some(TestGas::Air),
             "oxygen" | "o2" => Some(TestGas::Oxygen),
             _ => None,
@@ -40,23 +47,35 @@ impl TestGas {
             TestGas::Nitrogen => "nitrogen",
             TestGas::Argon => "argon",
             TestGas::Helium => "helium",
+            TestGas::FormingGas => "forming gas",
             TestGas::Air => "air",
             TestGas::Oxygen => "oxygen",
+            TestGas::Refrigerant => "refrigerant",
+            TestGas::NotKnown => "a gas that nobody noted",
         }
     }
-    /// Whether a line set may be pressed with it: dry, does not burn, does not react.
+    /// Whether it is forbidden as a test gas: it feeds a fire or an explosion of oil.
+    pub fn is_forbidden(self) -> bool {
+        matches!(self, TestGas::Air | TestGas::Oxygen)
+    }
+    /// Whether a line set may be pressed with it and this check knows how it answers to temperature.
     pub fn is_allowed(self) -> bool {
         match self {
-            TestGas::Nitrogen | TestGas::Argon | TestGas::Helium => true,
-            TestGas::Air | TestGas::Oxygen => false,
+            TestGas::Nitrogen | TestGas::Argon | TestGas::Helium | TestGas::FormingGas => true,
+            TestGas::Air | TestGas::Oxygen | TestGas::Refrigerant | TestGas::NotKnown => false,
         }
     }
-    /// The equation it is computed with; air and oxygen, which fail anyway, as nitrogen.
+    /// The equation it is computed with; as nitrogen what is mostly nitrogen, and what is never passed.
     pub fn computed_as(self) -> DryGas {
         match self {
             TestGas::Argon => DryGas::Argon,
             TestGas::Helium => DryGas::Helium,
-            TestGas::Nitrogen | TestGas::Air | TestGas::Oxygen => DryGas::Nitrogen,
+            TestGas::Nitrogen
+            | TestGas::FormingGas
+            | TestGas::Air
+            | TestGas::Oxygen
+            | TestGas::Refrigerant
+            | TestGas::NotKnown => DryGas::Nitrogen,
         }
     }
 }
@@ -73,7 +92,8 @@ pub struct Unlogged {
 /// Gauge, hose and valve tested alone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RigBlank {
-    /// What they lost alone, in their own volume: estimate, low and high end of the 95 % interval.
+    /// What they lost alone, in their own volume and at the pressure of this test: estimate, low and high end of the
+    /// 95 % interval.
     pub loss: [PressureRate; 3],
     /// Their share of the volume of the test, if it is known.
     pub share: Option<Fraction>,
@@ -96,6 +116,8 @@ pub struct Input {
     pub outdoor_share: Option<Fraction>,
     /// Where no thermometer hangs, if that is known.
     pub unlogged: Option<Unlogged>,
+    /// That part's swing is a typical one, as nobody stated it.
+    pub unlogged_typical: bool,
     /// Whether the compressor with its oil was part of the volume.
     pub compressor: bool,
     /// The volume under pressure, if known.
@@ -118,8 +140,30 @@ pub struct Input {
     pub covers: Vec<Segment>,
     /// The lowest rating of what was under pressure: nameplate or tube.
     pub rated: Option<PressureGauge>,
+    /// The design pressure that a code rule asks for: of the low side, where the sides are one volume.
+    pub design: Option<PressureGauge>,
     /// Units for the sentences.
     pub units: UnitSystem,
+}
+
+impl RigBlank {
+    /// What a rig that was tested alone loses at the pressure of another test.
+    ///
+    /// `loss` as found at `tested_at`; a leak grows at most with the square of the absolute pressure, as through a long
+    /// narrow way, and falls at least in proportion to it: so it is never taken as smaller than it can be.
+    pub fn scaled(
+        loss: [PressureRate; 3],
+        tested_at: PressureAbs,
+        now_at: PressureAbs,
+        share: Option<Fraction>,
+    ) -> Self {
+        let ratio = now_at.si() / tested_at.si();
+        let grows = if ratio > 1.0 { ratio * ratio } else { ratio };
+        RigBlank {
+            loss: loss.map(|rate| PressureRate::from_si(rate.si() * grows)),
+            share,
+        }
+    }
 }
 
 impl Input {
@@ -133,6 +177,7 @@ impl Input {
             witness: None,
             outdoor_share: None,
             unlogged: None,
+            unlogged_typical: false,
             compressor: false,
             volume: None,
             refrigerant: None,
@@ -144,14 +189,23 @@ impl Input {
             barometer: Barometer::standard(),
             covers: Vec::new(),
             rated: None,
+            design: None,
             units: UnitSystem::Us,
         }
     }
 
     /// Whether any reading lies above the lowest rating.
     pub fn above_rating(&self) -> bool {
-        let above = |p: &PressureAbs, rated: PressureGauge| p.to_gauge(self.barometer) > rated;
-        self.rated
-            .is_some_and(|rated| self.pressure.iter().any(|p| above(p, rated)))
+        self.rated.is_some_and(|rated| self.highest() > rated)
+    }
+
+    /// The highest reading.
+    pub fn highest(&self) -> PressureGauge {
+        let first = self.pressure[0];
+        let higher = |a: PressureAbs, b: &PressureAbs| if *b > a { *b } else { a };
+        self.pressure
+            .iter()
+            .fold(first, higher)
+            .to_gauge(self.barometer)
     }
 }

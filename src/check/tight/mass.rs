@@ -9,8 +9,8 @@ use crate::fluid::{DryGas, DryGasError, Refrigerant};
 use crate::physics::flow::FlowError;
 use crate::physics::leak::{self, Drive, FlowLaw, Gas};
 use crate::quantity::{
-    Dimension, Fraction, Interval, LeakRate, Mass, MassRate, Measured, Origin, PressureAbs,
-    PressureRate, Quantity, Temperature, Volume, unit,
+    Dimension, Fraction, Interval, LeakRate, Mass, MassRate, Measured, PressureAbs, PressureRate,
+    Quantity, Temperature, Volume, unit,
 };
 use crate::source::SourceId;
 use crate::stats::mixture::Mixture;
@@ -52,16 +52,6 @@ impl Condition {
 /// The share of the charge that may be lost in a year; this program's own choice. Source: [`SourceId::TightMassLimit`].
 pub fn share_a_year() -> Fraction {
     Fraction::of(5.0, unit::PERCENT)
-}
-
-/// A volume of lines and coil as stated, which is seldom known better than to 25 %: a limit of error, this program's own
-/// choice.
-pub fn stated_volume(volume: Volume) -> Measured<Volume> {
-    Measured {
-        value: volume,
-        standard_uncertainty: Volume::from_si(0.25 * volume.si() / 3f64.sqrt()),
-        origin: Origin::Assumed("a stated volume, within 25 %".into()),
-    }
 }
 
 /// The smallest leak that bubbles show where the solution wets it. Source: [`SourceId::BubbleSight`].

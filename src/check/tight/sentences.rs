@@ -1,18 +1,36 @@
 //! The sentences of the standing pressure test: why, and what it could not have seen.
 
-use super::criteria::{CodeRule, Criteria};
+use super::assess::step_size;
+use super::code_rule::{CodeRule, Target, asked_pressure};
+use super::criteria::Criteria;
 use super::detail::{CodeRuleResult, Detail, HoldLonger};
-use super::input::Input;
+use super::input::{Input, TestGas};
 use super::method::Fit;
+use super::rating::Later;
 use super::reasons::{self, method as says};
+use super::rig::Rig;
+use super::witness::Moved;
 use crate::check::{Outcome, Reason, Segment};
 use crate::quantity::{
-    Dimension, Interval, PressureDiff, PressureRate, Quantity, TemperatureDiff, unit,
+    Dimension, Interval, PressureDiff, PressureRate, Quantity, TemperatureDiff, UnitSystem,
 };
 use crate::source::SourceId;
 
 /// Below this gauge pressure the weather's change of the atmosphere is more than a thousandth of it.
 const LOW_GAUGE_PRESSURE: f64 = 10e5;
+
+/// What stands beside the fit.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Beside {
+    /// A loss that a day's swing could imitate.
+    pub needs_a_day: bool,
+    /// What the witness did by itself.
+    pub moved: Moved,
+    /// Line or rig, where the loss is above the limit.
+    pub rig: Option<Rig>,
+    /// The rating as the day could pass it.
+    pub later: Option<Later>,
+}
 
 pub(super) fn reasons_of(
     input: &Input,
@@ -20,7 +38,7 @@ pub(super) fn reasons_of(
     fit: &Fit,
     detail: &Detail,
     outcome: Outcome,
-    needs_a_day: bool,
+    beside: &Beside,
 ) -> Vec<Reason> {
     let units = input.units;
     let rate = |r: PressureRate| r.show(units).to_string();
@@ -32,46 +50,34 @@ pub(super) fn reasons_of(
     }
     .show(units);
     let limit = format!("{} ({})", rate(detail.limit), criteria.limit.name());
-    let mut out = Vec::new();
-    if !input.gas.is_allowed() {
-        let text = format!(
-            "{} was used as the test gas: it is forbidden, let it out slowly and do not go on",
-            input.gas.word()
-        );
-        out.push(Reason::new(reasons::WRONG_GAS, SourceId::Ashrae15Gas, text));
-    }
-    if input.above_rating()
-        && let Some(rated) = input.rated
-    {
-        let text = format!(
-            "the test pressure went above the lowest rating, {}: let it down",
-            rated.show(units)
-        );
-        out.push(Reason::new(
-            reasons::OVER_RATING,
-            SourceId::UnitInstructions,
-            text,
-        ));
-    }
+    let mut out = first_of_all(input);
     if fit.ignores_temperature() {
         let text = "the temperature moved and the pressure did not follow: this was no closed volume, or the gauge was not connected to it".into();
         out.push(says(reasons::NOT_FOLLOWING, text));
     }
+    out.extend(witness_moved(beside.moved));
+    let void = rig_void(input, beside.rig);
+    let in_a_day = in_a_day(detail);
+    out.extend(void.clone());
     out.push(match outcome {
         Outcome::Pass => says(
             reasons::WITHIN_LIMIT,
-            format!("loss {range}: below the limit of {limit}"),
+            format!("loss {range}{in_a_day}: below the limit of {limit}"),
         ),
         Outcome::Fail => says(
             reasons::ABOVE_LIMIT,
-            format!("loss {range}: above the limit of {limit}"),
+            format!("loss {range}{in_a_day}: above the limit of {limit}"),
         ),
         _ => says(
             reasons::NOT_PROVEN,
-            format!("not proven yet: loss {range}; the limit is {limit}"),
+            format!("not proven yet: loss {range}{in_a_day}; the limit is {limit}"),
         ),
     });
-    if needs_a_day {
+    if void.is_none() {
+        out.extend(line_or_rig(input, outcome, beside.rig));
+    }
+    out.extend(may_pass_rating(input, beside.later));
+    if beside.needs_a_day {
         let text = format!(
             "it looks like a loss, but a swing of {} with the day in gas that no thermometer saw could do the same: hold a full day",
             criteria.short_test_swing.show(units)
@@ -96,34 +102,221 @@ pub(super) fn reasons_of(
         )),
         HoldLonger::Decided => {}
     }
-    if input.outdoor.is_some() || input.indoor.is_some() {
+    // where the numbers have decided, a narrower interval changes nothing
+    let open = !matches!(detail.hold_longer, HoldLonger::Decided);
+    if open && input.witness.is_none() && input.gas.is_allowed() {
+        let text = "a known-tight volume logged beside it, a blanked tee or a bottle, would narrow this 2 to 4 times";
+        out.push(Reason::new(
+            reasons::WITNESS_WOULD_NARROW,
+            SourceId::WitnessMeasured,
+            text,
+        ));
+    }
+    out.push(explained(input, detail));
+    out.extend(allowed_for(input));
+    out.extend(disturbances(input, fit));
+    out.extend(code_reasons(input, criteria.code_rule, detail.code_rule));
+    out
+}
+
+/// "0.13 % of the gas a day", beside an interval of pressure.
+fn in_a_day(detail: &Detail) -> String {
+    let [estimate, low, high] = detail.per_day;
+    let interval = Interval {
+        estimate,
+        low,
+        high,
+        dimension: Dimension::Fraction,
+    };
+    // a share reads the same in every country
+    let shown = interval.show(UnitSystem::Us);
+    let estimate = shown.split(',').next().unwrap_or_default();
+    format!(" ({} % of the gas a day)", estimate.trim_end_matches(" %"))
+}
+
+/// What stops a test before anything is said of its numbers.
+fn first_of_all(input: &Input) -> Vec<Reason> {
+    let mut out = Vec::new();
+    if input.gas.is_forbidden() {
         let text = format!(
-            "the reading moved by {}; temperature explains all but {} of it",
-            detail.change.show(units),
-            detail.against_expected.show(units)
+            "{} was used as the test gas: it is forbidden, let it out slowly and do not go on",
+            input.gas.word()
+        );
+        out.push(Reason::new(reasons::WRONG_GAS, SourceId::Ashrae15Gas, text));
+    }
+    if input.above_rating()
+        && let Some(rated) = input.rated
+    {
+        let text = format!(
+            "the gauge read {}, above the lowest rating, {}: let it down",
+            input.highest().show(input.units),
+            rated.show(input.units)
         );
         out.push(Reason::new(
+            reasons::OVER_RATING,
+            SourceId::UnitInstructions,
+            text,
+        ));
+    }
+    let not_judged = match input.gas {
+        TestGas::Refrigerant => Some(
+            "the lines held refrigerant: while liquid is left its pressure stands whatever is lost, so this shows nothing; test with dry nitrogen",
+        ),
+        TestGas::NotKnown => Some(
+            "nobody noted the test gas: computed as nitrogen, and no pass until it is known to be dry nitrogen, argon or helium; correct the event, or test again",
+        ),
+        _ => None,
+    };
+    if let Some(text) = not_judged {
+        out.push(Reason::new(
+            reasons::GAS_NOT_JUDGED,
+            SourceId::Ashrae15Gas,
+            text,
+        ));
+    }
+    out
+}
+
+fn witness_moved(moved: Moved) -> Option<Reason> {
+    let text = match moved {
+        Moved::No => return None,
+        Moved::Lost => {
+            "the volume taken as tight lost gas itself, as the thermometers beside it show: it hides a loss of the line; soap it, or leave it out"
+        }
+        Moved::Gained => {
+            "the volume taken as tight gained pressure by itself, as the thermometers beside it show: it imitates a loss of the line; hang it where the lines are, or leave it out"
+        }
+    };
+    Some(says(reasons::WITNESS_MOVED, text.into()))
+}
+
+/// A rig that explains the loss: the test is void.
+fn rig_void(input: &Input, rig: Option<Rig>) -> Option<Reason> {
+    let blank = input.rig.filter(|_| rig == Some(Rig::Explains))?;
+    let part = blank.part()[0].show(input.units);
+    Some(says(
+        reasons::RIG_LEAKS,
+        format!(
+            "the rig alone loses about {part} of it, enough to explain the loss: nothing is shown of the line; mend gauge, hose and valve, then test again"
+        ),
+    ))
+}
+
+fn line_or_rig(input: &Input, outcome: Outcome, rig: Option<Rig>) -> Option<Reason> {
+    if let Some(blank) = input
+        .rig
+        .filter(|blank| blank.leaks() && rig != Some(Rig::Held))
+    {
+        let part = blank.part()[0].show(input.units);
+        return Some(says(
+            reasons::RIG_LEAKS,
+            format!(
+                "the rig alone loses about {part} of it: mend gauge, hose and valve before the next test"
+            ),
+        ));
+    }
+    if outcome != Outcome::Fail {
+        return None;
+    }
+    let (code, text) = match rig? {
+        Rig::Held => (
+            reasons::RIG_HELD,
+            "the rig alone held: it is the line that loses",
+        ),
+        Rig::NotTested => (
+            reasons::LINE_OR_RIG,
+            "line or rig: gauge, hose and valve were not tested alone; shut them off from the line, hold the same pressure in them, and give that test too",
+        ),
+        Rig::NotCleared => (
+            reasons::LINE_OR_RIG,
+            "line or rig: the rig's own test does not clear it; hold the rig alone for longer",
+        ),
+        Rig::IsTested | Rig::Explains => return None,
+    };
+    Some(says(code, text.into()))
+}
+
+fn may_pass_rating(input: &Input, later: Option<Later>) -> Option<Reason> {
+    let (later, rated) = (later.filter(|_| !input.above_rating())?, input.rated?);
+    let text = format!(
+        "warmed to {} it would read {}, above the lowest rating, {}: let some gas out before the day warms",
+        later.warmed_to.show(input.units),
+        later.reads.show(input.units),
+        rated.show(input.units)
+    );
+    Some(Reason::new(
+        reasons::MAY_PASS_RATING,
+        SourceId::WarmerLater,
+        text,
+    ))
+}
+
+/// What moved the reading, as far as anything was read beside it.
+fn explained(input: &Input, detail: &Detail) -> Reason {
+    let (change, rest) = (
+        detail.change.show(input.units),
+        detail.against_expected.show(input.units),
+    );
+    let thermometer = input.outdoor.is_some() || input.indoor.is_some();
+    if input.witness.is_some() {
+        let instead = if thermometer {
+            "; it took the thermometers' place"
+        } else {
+            ""
+        };
+        return says(
+            reasons::WITNESS,
+            format!(
+                "the reading moved by {change}; the known-tight volume beside it explains all but {rest} of it{instead}"
+            ),
+        );
+    }
+    if thermometer {
+        let text =
+            format!("the reading moved by {change}; temperature explains all but {rest} of it");
+        return Reason::new(
             reasons::TEMPERATURE_EXPLAINS,
             input.gas.computed_as().source(),
             text,
-        ));
-    } else {
-        let text = "no temperature was read: the loss could be hidden or imitated by the day's swing; log the temperature where the lines run".into();
-        out.push(says(reasons::NO_TEMPERATURE, text));
+        );
     }
-    out.extend(disturbances(input, fit));
-    out.push(code_reason(criteria.code_rule, detail.code_rule));
+    let text = "no temperature was read: the loss could be hidden or imitated by the day's swing; log the temperature where the lines run".into();
+    says(reasons::NO_TEMPERATURE, text)
+}
+
+/// What was stated of the volume and widens the interval.
+fn allowed_for(input: &Input) -> Vec<Reason> {
+    let mut out = Vec::new();
+    if let Some(part) = input.unlogged.filter(|part| part.share.si() > 0.0) {
+        let text = format!(
+            "{} of the volume, where no thermometer hangs, may swing by {} either way in a day: allowed for",
+            part.share.show(input.units).decimals(0),
+            part.half_swing.show(input.units)
+        );
+        let source = if input.unlogged_typical {
+            SourceId::TypicalSwings
+        } else {
+            SourceId::TightMethod
+        };
+        out.push(Reason::new(reasons::UNLOGGED_PART, source, text));
+    }
+    if input.compressor {
+        let text = "a compressor with its oil is part of the volume, and oil takes up gas for hours: allowed for; test with both service valves of the outdoor unit shut to leave it out".into();
+        out.push(says(reasons::COMPRESSOR, text));
+    }
     out
 }
 
 fn disturbances(input: &Input, fit: &Fit) -> Vec<Reason> {
     let mut out = Vec::new();
     for step in &fit.steps {
-        let size = PressureDiff::from_si(step.size * input.pressure[0].si()).show(input.units);
+        let at = step.hours - input.hours[0];
+        let size = step_size(input, step);
+        let shown = PressureDiff::from_si(size.si().abs()).show(input.units);
         out.push(if step.size > 0.0 {
-            says(reasons::ROSE, format!("at {:.1} h the pressure rose by {size} at once: was gas added? start the test again", step.hours))
+            says(reasons::ROSE, format!("at {at:.1} h the pressure rose by {shown} at once: was gas added? start the test again"))
         } else {
-            says(reasons::STEP, format!("at {:.1} h the pressure changed by {size} at once: a valve or a hose was moved; that part is left out of the loss", step.hours))
+            says(reasons::STEP, format!("at {at:.1} h the pressure fell by {shown} at once: a valve or a hose was moved; that part is left out of the loss"))
         });
     }
     if fit.coarse_gauge {
@@ -167,33 +360,69 @@ fn disturbances(input: &Input, fit: &Fit) -> Vec<Reason> {
     out
 }
 
-fn code_reason(rule: CodeRule, result: CodeRuleResult) -> Reason {
-    let minutes = rule.hold.in_unit(unit::MINUTE);
-    let asks = format!(
-        "the rule {} (no decrease on the gauge in {minutes:.0} min)",
-        rule.name
-    );
-    let (code, text) = match (result.as_written, result.corrected) {
-        (Some(true), Some(true)) => (
+fn code_reasons(input: &Input, rule: CodeRule, result: CodeRuleResult) -> Vec<Reason> {
+    let said = |code, text: String| Reason::new(code, rule.source, text);
+    let asks = format!("the rule {} ({})", rule.name, rule.asks());
+    let mut out = Vec::new();
+    if result.too_low
+        && let Some(asked) = asked_pressure(input, rule)
+    {
+        out.push(said(
+            reasons::CODE_RULE_LOW,
+            format!(
+                "the rule {} asks for at least {}; the gauge read {} at most",
+                rule.name,
+                asked.show(input.units),
+                input.highest().show(input.units)
+            ),
+        ));
+    }
+    if result.coarse
+        && let Some(share) = rule.coarsest
+    {
+        out.push(said(
+            reasons::CODE_RULE_COARSE,
+            format!(
+                "the rule {} asks for a gauge with steps of {:.0} % of the test pressure or finer; this one has steps of {}",
+                rule.name,
+                100.0 * share,
+                input.gauge_resolution.show(input.units)
+            ),
+        ));
+    }
+    let broken = result.too_low || result.coarse;
+    match (result.as_written, result.corrected) {
+        (_, None) => out.push(said(
+            reasons::CODE_RULE_SHORT,
+            format!("{asks} cannot be judged: the test was shorter"),
+        )),
+        (_, Some(false)) => out.push(said(
+            reasons::CODE_RULE_NOT_MET,
+            format!("{asks} is not met, also with temperature taken out"),
+        )),
+        (_, Some(true)) if broken => {}
+        (Some(true), Some(true)) => out.push(said(
             reasons::CODE_RULE_MET,
             format!("{asks} is met as written and with temperature taken out"),
-        ),
-        (Some(false), Some(true)) => (
+        )),
+        (Some(false), Some(true)) => out.push(said(
             reasons::CODE_RULE_MET,
             format!(
                 "{asks} is met with temperature taken out; as written it is not, since the gas cooled"
             ),
-        ),
-        (_, Some(false)) => (
-            reasons::CODE_RULE_NOT_MET,
-            format!("{asks} is not met, also with temperature taken out"),
-        ),
-        _ => (
-            reasons::CODE_RULE_SHORT,
-            format!("{asks} cannot be judged: the test was shorter"),
-        ),
-    };
-    Reason::new(code, rule.source, text)
+        )),
+        (None, Some(true)) => out.push(said(
+            reasons::CODE_RULE_MET,
+            format!("{asks} is met with temperature taken out; as written it needs a thermometer"),
+        )),
+    }
+    if let Target::Elsewhere(target) = rule.target
+        && !target.is_empty()
+    {
+        let asked = out.last_mut().map(|reason| &mut reason.text);
+        asked.map(|text| *text += &format!("; it asks for {target}: compare that yourself"));
+    }
+    out
 }
 
 pub(super) fn unseen(input: &Input, detail: &Detail, allowed: TemperatureDiff) -> Vec<String> {
@@ -226,9 +455,23 @@ pub(super) fn unseen(input: &Input, detail: &Detail, allowed: TemperatureDiff) -
     if input.gauge_drift_per_kelvin.is_none() {
         out.push("The gauge's own drift with temperature, as its full scale was not given.".into());
     }
-    out.push(format!(
-        "A part of the volume that swings with the day by much more than {} where no thermometer hung.",
-        allowed.show(input.units)
-    ));
+    out.push(if input.witness.is_some() {
+        format!(
+            "A part of the volume that swings with the day by much more than {} differently from the known-tight volume.",
+            allowed.show(input.units)
+        )
+    } else {
+        format!(
+            "A part of the volume that swings with the day by much more than {} where no thermometer hung.",
+            allowed.show(input.units)
+        )
+    });
+    if input.witness.is_some() && input.outdoor.is_none() && input.indoor.is_none() {
+        out.push(
+            "Whether the known-tight volume held by itself: no thermometer was read beside it."
+                .into(),
+        );
+    }
+    out.push("What the model does not know: its intervals are meant to hold the loss 95 times in 100, and about 90 times in the field is what is claimed.".into());
     out
 }

@@ -6,7 +6,10 @@ use super::{Noted, When, segment};
 use crate::check::{Segment, dry};
 use crate::cli::args::word;
 use crate::cli::new::field;
-use crate::quantity::{Barometer, Duration, Fraction, PressureGauge, PressureReading, Temperature};
+use crate::quantity::{
+    Barometer, Duration, Fraction, PressureGauge, PressureReading, Temperature, TemperatureDiff,
+    Volume,
+};
 use crate::record::logger::{self, Asked, LoggerError, Role};
 use crate::record::{
     self, Answer, AsTyped, ColumnUse, EventBody, LogColumn, LogFile, Moment, Position, Record,
@@ -122,6 +125,16 @@ pub(super) struct PressureTest {
     /// Share of the gas volume outdoors, e.g. "35 %"
     #[arg(long, value_parser = field::<Fraction>, allow_hyphen_values = true)]
     outdoor_share: Option<AsTyped<Fraction>>,
+    /// From the coolest to the warmest hour of a day in the part of the lines where no thermometer hangs (attic, wall,
+    /// crawl space, sun), e.g. 45F
+    #[arg(long, value_parser = field::<TemperatureDiff>, allow_hyphen_values = true)]
+    unlogged_swing: Option<AsTyped<TemperatureDiff>>,
+    /// Volume of all that is under pressure, where it is not that of the lines, e.g. 0.08L for gauge and hose alone
+    #[arg(long, value_parser = field::<Volume>, allow_hyphen_values = true)]
+    volume: Option<AsTyped<Volume>>,
+    /// The code rule, e.g. ufgs-23-pressure
+    #[arg(long, value_parser = code_rule)]
+    code_rule: Option<String>,
     #[command(flatten)]
     valves: Valves,
     #[command(flatten)]
@@ -134,8 +147,12 @@ pub(super) struct PressureTest {
     when: When,
 }
 
+fn code_rule(name: &str) -> Result<String, String> {
+    crate::cli::tight::code_rule(name).map(|rule| rule.name.to_string())
+}
+
 /// `TIME=PRESSURE[,OUTDOOR[,INDOOR]]`.
-fn test_reading(text: &str) -> Result<record::TestReading, String> {
+pub(in crate::cli) fn test_reading(text: &str) -> Result<record::TestReading, String> {
     let (after, rest) = text
         .split_once('=')
         .ok_or_else(|| format!("\"{text}\" is no reading: type time=pressure,outdoor,indoor, for example 12h=437.5psig,8F,60F"))?;
@@ -181,6 +198,9 @@ impl Noted for PressureTest {
             thermometer: None,
             valves: self.valves.stood(),
             outdoor_share: self.outdoor_share,
+            unlogged_swing: self.unlogged_swing,
+            volume: self.volume,
+            rule: self.code_rule,
             until: None,
             log: self
                 .log

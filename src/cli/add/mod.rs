@@ -4,6 +4,8 @@ mod circuit;
 mod system;
 mod work;
 
+pub(super) use circuit::test_reading;
+
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 

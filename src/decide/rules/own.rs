@@ -72,13 +72,17 @@ pub(super) const RULES: &[Rule] = &[
     },
     Rule {
         code: "repeat-tight-code-rule",
-        meaning: "The test passes its limit, but not the code rule with temperature taken out.",
+        meaning: "The test passes its limit, but not the code rule with temperature taken out, or not as the rule asks for it.",
         source: SourceId::Iec60335FieldTest,
-        first: &["hold at least as long as the rule asks"],
+        first: &[
+            "hold at the pressure and at least as long as the rule asks, with a gauge fine enough for it",
+        ],
         applies: |case| {
             let pass = case.outcome(Stage::Tight) == Outcome::Pass;
             let said = case
                 .says(tight::reasons::CODE_RULE_NOT_MET)
+                .or_else(|| case.says(tight::reasons::CODE_RULE_LOW))
+                .or_else(|| case.says(tight::reasons::CODE_RULE_COARSE))
                 .or_else(|| case.says(tight::reasons::CODE_RULE_SHORT));
             pass.then_some(said)?.map(str::to_string)
         },

@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use super::InputError;
 use crate::check::{Segment, dry, tight};
-use crate::physics::tube::{TubeRow, tube_rows};
 use crate::quantity::{
-    Accuracy, Barometer, Duration, Length, PressureAbs, PressureDiff, PressureGauge,
-    PressureReading, Quantity, Temperature, UnitSystem, unit,
+    Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
+    Quantity, Temperature, UnitSystem, unit,
 };
+use crate::record::coverage::shut_off;
 use crate::record::logger::{self, Asked, Role};
 use crate::record::{
     AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas,
@@ -81,6 +81,38 @@ impl Record {
         test: &PressureTest,
         units: UnitSystem,
     ) -> Result<tight::Input, InputError> {
+        let mut input = self.tight_alone(event, test, units)?;
+        input.rig = self.rig_blank(event, test, &input, units)?;
+        Ok(input)
+    }
+
+    /// What a standing pressure test is held against.
+    pub fn tight_criteria(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+    ) -> Result<tight::Criteria, InputError> {
+        let Some(name) = &test.rule else {
+            return Ok(tight::Criteria::default());
+        };
+        let code_rule = tight::CodeRule::named(name).ok_or_else(|| InputError::NoRule {
+            number: event.number,
+            rule: name.clone(),
+            known: tight::CodeRule::names().join(", "),
+        })?;
+        Ok(tight::Criteria {
+            code_rule,
+            ..tight::Criteria::default()
+        })
+    }
+
+    /// The same without what the rig did alone.
+    pub(super) fn tight_alone(
+        &self,
+        event: &Event,
+        test: &PressureTest,
+        units: UnitSystem,
+    ) -> Result<tight::Input, InputError> {
         let barometer = self.atmosphere(event)?;
         let gauge = self.gauge_facts(
             event,
@@ -99,39 +131,23 @@ impl Record {
         let mut input = tight::Input {
             outdoor_share: test.outdoor_share.as_ref().map(AsTyped::value).or(outdoors),
             gauge_drift_per_kelvin: gauge.drift_per_kelvin,
-            volume: self
-                .lineset
-                .line_set
-                .volume
-                .as_ref()
-                // lines and indoor coil: not the volume of a test that took in more
-                .filter(|_| !test.covers.contains(&Segment::OutdoorUnit))
-                .map(|volume| tight::mass::stated_volume(volume.value())),
-            refrigerant: self
-                .lineset
-                .equipment
-                .refrigerant
-                .as_deref()
-                .and_then(|name| name.parse().ok()),
-            charge: self
-                .lineset
-                .equipment
-                .nameplate_charge
-                .as_ref()
-                .map(AsTyped::value),
             gas: match test.gas {
                 TestGas::Argon => tight::TestGas::Argon,
                 TestGas::Helium => tight::TestGas::Helium,
                 TestGas::Air => tight::TestGas::Air,
                 TestGas::Oxygen => tight::TestGas::Oxygen,
-                TestGas::Nitrogen
-                | TestGas::FormingGas
-                | TestGas::Refrigerant
-                | TestGas::NotKnown => tight::TestGas::Nitrogen,
+                TestGas::Nitrogen => tight::TestGas::Nitrogen,
+                TestGas::FormingGas => tight::TestGas::FormingGas,
+                TestGas::Refrigerant => tight::TestGas::Refrigerant,
+                TestGas::NotKnown => tight::TestGas::NotKnown,
             },
             barometer,
             covers: test.covers.clone(),
-            rated: self.lowest_rating(),
+            compressor: reaches_the_outdoor_unit(test),
+            volume: self.volume_of(test)?,
+            refrigerant: self.refrigerant()?,
+            charge: self.whole_charge()?,
+            design: self.design_pressure(),
             units,
             ..tight::Input::of(Vec::new(), Vec::new(), PressureDiff::from_si(0.0))
         };
@@ -150,6 +166,13 @@ impl Record {
         input.gauge_resolution = gauge.resolution.or(step).ok_or(InputError::NoResolution {
             number: event.number,
         })?;
+        if let Some((part, typical)) = self.unlogged(test) {
+            (input.unlogged, input.unlogged_typical) = (Some(part), typical);
+        }
+        let columns = [&input.outdoor, &input.indoor].into_iter().flatten();
+        let hottest = columns.flatten().copied();
+        let hottest = hottest.reduce(|a, b| if b > a { b } else { a });
+        input.rated = self.lowest_rating(hottest);
         Ok(input)
     }
 
@@ -293,38 +316,11 @@ impl Record {
             error,
         })
     }
-
-    /// The lowest pressure that anything under test may bear: test and design pressures of the label, rating of the
-    /// tubes.
-    fn lowest_rating(&self) -> Option<PressureGauge> {
-        let equipment = &self.lineset.equipment;
-        let lines = &self.lineset.line_set;
-        let label = [
-            &self.lineset.instructions.test_pressure,
-            &equipment.design_pressure_high,
-            &equipment.design_pressure_low,
-        ];
-        let tubes = [&lines.liquid, &lines.vapour].into_iter().flatten();
-        let runs = lines.runs.iter();
-        let runs = runs
-            .flat_map(|run| [&run.liquid_od, &run.vapour_od])
-            .flatten();
-        let diameters = tubes.map(|tube| &tube.od).chain(runs);
-        let label = label.into_iter().flatten().map(AsTyped::value);
-        let rated = label.chain(diameters.filter_map(|od| rating(od.value())));
-        rated.min_by(|a, b| a.si().total_cmp(&b.si()))
-    }
 }
 
-/// The rating of annealed tube of an outside diameter at 100 °F, where the table has one.
-fn rating(od: Length) -> Option<PressureGauge> {
-    let near = |row: &&TubeRow| {
-        (row.tube.outer().si() - od.si()).abs() < 0.2e-3 && row.temper.starts_with("annealed")
-    };
-    tube_rows()
-        .iter()
-        .filter(near)
-        .find_map(|row| row.rated_at_100f)
+/// Whether the compressor with its oil was under pressure: named, and not shut off by the valves.
+pub(super) fn reaches_the_outdoor_unit(test: &PressureTest) -> bool {
+    test.covers.contains(&Segment::OutdoorUnit) && !shut_off(&test.covers, test.valves)
 }
 
 fn absolute(

@@ -9,6 +9,7 @@ use crate::check::charge::running::{Machine, Moment, Reading as Shown, Speed, Vo
 use crate::check::charge::{Before, Input, Known, LineLabel, lost};
 use crate::check::{Detail, Outcome, Segment, run};
 use crate::physics::cycle::{MeteringKind, MeteringPlace};
+use crate::physics::volume::TUBE_U;
 use crate::quantity::{
     Duration, Mass, Measured, Origin, Quantity, Temperature, TemperatureDiff, Volume, unit,
 };
@@ -21,8 +22,6 @@ use crate::record::{
 /// Temperature of lines at rest where nothing is stated, °C, and its standard uncertainty in K; the program's own choice,
 /// as all below.
 const AT_REST: (f64, f64) = (20.0, 8.0);
-/// Standard uncertainty of a tube's volume from its printed size and its length, as a share.
-const TUBE_U: f64 = 0.05;
 /// Volume of a vapour line of which nothing is stated, L/m, and its standard uncertainty: 1/2 to 7/8 in.
 const VAPOUR_LINE: (f64, f64) = (0.2, 0.06);
 /// Volume of an indoor coil, L for each kg of nameplate charge, and its standard uncertainty.

@@ -5,7 +5,9 @@ mod holds;
 mod incident;
 mod joints;
 mod machine;
+mod rig;
 mod running;
+mod under_test;
 
 pub use incident::valves_at;
 
@@ -13,6 +15,7 @@ use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};
 use crate::check::charge::WeighingError;
 use crate::check::run::target::TableError;
+use crate::check::tight::TightError;
 use crate::fluid::refrigerant::UnknownRefrigerant;
 use crate::physics::torque::AdapterError;
 use crate::physics::tube::TubeError;
@@ -89,6 +92,14 @@ pub enum InputError {
         rule: String,
         /// The names.
         known: String,
+    },
+    /// The rig's own test cannot be judged.
+    #[error("event {number}, the rig alone: {error}")]
+    Rig {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: TightError,
     },
     /// A charging table that is gone.
     #[error(

@@ -1,7 +1,12 @@
 use lineproof::check::Finding;
-use lineproof::check::tight::{Criteria, Input, TestGas, assess, mass, reasons};
+use lineproof::check::tight::{
+    Criteria, Input, RigBlank, TestGas, Unlogged, assess, mass, reasons,
+};
 use lineproof::fluid::Refrigerant;
-use lineproof::quantity::{Mass, PressureDiff, PressureGauge, Quantity, Volume, unit};
+use lineproof::quantity::{
+    Fraction, Mass, PressureAbs, PressureDiff, PressureGauge, PressureRate, Quantity,
+    TemperatureDiff, Volume, unit,
+};
 
 use super::Table;
 use super::holds::Hold;
@@ -21,13 +26,134 @@ fn psi(value: f64) -> PressureDiff {
 }
 
 fn for_refrigerant(input: &mut Input, refrigerant: Refrigerant, litres: f64) {
-    input.volume = Some(mass::stated_volume(Volume::of(litres, unit::LITRE)));
+    input.volume = Some(lineproof::physics::volume::stated(Volume::of(
+        litres,
+        unit::LITRE,
+    )));
     input.refrigerant = Some(refrigerant);
     input.charge = Some(Mass::of(3.0, unit::KILOGRAM));
 }
 
+/// A second volume beside the hold: at the same temperature, losing so many psi every hour.
+fn beside(psi_per_hour: f64) -> Vec<PressureAbs> {
+    let tight = Hold::DAY.read();
+    let lost = tight.hours.iter().map(|h| psi(psi_per_hour * h));
+    let pressure = tight.pressure.iter().zip(lost);
+    pressure
+        .map(|(p, lost)| PressureAbs::from_si(p.si() - lost.si()))
+        .collect()
+}
+
+/// What a rig lost alone, psi/h: low and high end.
+fn rig(low: f64, high: f64) -> RigBlank {
+    let rate = |value| PressureRate::of(value, unit::PSI_PER_HOUR);
+    RigBlank {
+        loss: [rate(0.5 * (low + high)), rate(low), rate(high)],
+        share: None,
+    }
+}
+
+fn leaking(change: impl FnOnce(&mut Input)) -> Finding {
+    let hold = Hold {
+        lost: |h| 2.0 * h,
+        ..Hold::DAY
+    };
+    judged(hold, change)
+}
+
 /// Inputs that say every code.
 pub fn table() -> Table {
+    let mut list = as_logged();
+    list.extend(as_stated());
+    list
+}
+
+/// What is stated beside the readings.
+fn as_stated() -> Table {
+    vec![
+        (
+            "a known-tight volume beside it",
+            judged(Hold::DAY, |i| i.witness = Some(beside(0.0))),
+            &[reasons::WITNESS],
+        ),
+        (
+            "a volume beside it that loses gas itself",
+            judged(Hold::DAY, |i| i.witness = Some(beside(2.0))),
+            &[reasons::WITNESS_MOVED],
+        ),
+        (
+            "three hours, and nothing beside it",
+            as_read(Hold {
+                hours: 3.0,
+                every_min: 10.0,
+                ..Hold::DAY
+            }),
+            &[reasons::WITNESS_WOULD_NARROW],
+        ),
+        (
+            "a part in the attic, and the compressor",
+            judged(Hold::DAY, |i| {
+                i.unlogged = Some(Unlogged {
+                    share: Fraction::from_si(0.2),
+                    half_swing: TemperatureDiff::from_si(12.0),
+                });
+                i.compressor = true;
+            }),
+            &[reasons::UNLOGGED_PART, reasons::COMPRESSOR],
+        ),
+        (
+            "a leak, and a rig that was not tested",
+            leaking(|_| {}),
+            &[reasons::LINE_OR_RIG],
+        ),
+        (
+            "a leak, and a rig that held",
+            leaking(|i| i.rig = Some(rig(-0.1, 0.1))),
+            &[reasons::RIG_HELD],
+        ),
+        (
+            "a leak that the rig explains",
+            leaking(|i| i.rig = Some(rig(1.8, 2.4))),
+            &[reasons::RIG_LEAKS],
+        ),
+        (
+            "refrigerant",
+            judged(Hold::DAY, |i| i.gas = TestGas::Refrigerant),
+            &[reasons::GAS_NOT_JUDGED],
+        ),
+        (
+            "a rating that the next warm hours pass",
+            judged(
+                Hold {
+                    hours: 6.0,
+                    every_min: 15.0,
+                    ..Hold::DAY
+                },
+                |i| i.rated = Some(PressureGauge::of(505.0, unit::PSIG)),
+            ),
+            &[reasons::MAY_PASS_RATING],
+        ),
+        (
+            "below the design pressure",
+            judged(Hold::DAY, |i| {
+                i.design = Some(PressureGauge::of(550.0, unit::PSIG));
+            }),
+            &[reasons::CODE_RULE_LOW],
+        ),
+        (
+            "a gauge in steps of 10 psi at 100 psig",
+            as_read(Hold {
+                psig: 100.0,
+                step_psi: 10.0,
+                ..Hold::DAY
+            }),
+            &[reasons::CODE_RULE_COARSE],
+        ),
+    ]
+}
+
+/// What the readings show by themselves.
+fn as_logged() -> Table {
     let day = Hold::DAY;
     vec![
         (

@@ -1,7 +1,6 @@
 //! What a person states about a test, and what the method and the two-point rule make of the readings.
 use lineproof::check::tight::method::{Assumptions, Fit, Gauge, Series, Share, Unseen, fit};
 use lineproof::stats::decision::{Decision, Verdict};
-use lineproof::stats::mixture::Mixture;
 use lineproof::stats::mixture::{Interval, Mixture};
 
 use super::LIMIT;

@@ -159,8 +159,9 @@ impl FlowLaw {
     /// `psi = sqrt(2 gamma/(gamma - 1) (r^(2/gamma) - r^((gamma + 1)/gamma)))`, r not below its critical
     /// `(2/(gamma + 1))^(gamma/(gamma - 1))`; molecular `q ~ (p1 - p2)/sqrt(M)`.
     ///
-    /// Departures: ideal gas, one temperature on both sides of the comparison. Vapour near saturation is denser and
-    /// hot vapour flows less: for R-410A at 45 °C both together are within 15 % (a test holds it). Liquid at the
+    /// Departures: ideal gas, one temperature on both sides of the comparison. Vapour near saturation is denser and hot
+    /// vapour flows less. At 45 °C both together make R-410A flow 21 % more by the viscous law, before its own higher
+    /// viscosity takes some of that back, and change the choked law by less than 15 % (tests hold both). Liquid at the
     /// hole, which flashes, loses several times as much.
     ///
     /// Source: [`SOURCE`].
@@ -302,10 +303,9 @@ mod tests {
             let per_pascal =
                 1e-3 * refrigerant.facts().molar_mass / (GAS_CONSTANT * reference().si());
             let ideal = per_pascal * 0.5 * (high * high - low * low);
-            assert!(
-                (real / ideal - 1.0).abs() < 0.15,
-                "{refrigerant}: {real} {ideal}"
-            );
+            // 1.207, 1.186 and 1.077 with the same equations elsewhere
+            let more = real / ideal;
+            assert!((1.0..1.22).contains(&more), "{refrigerant}: {more}");
         }
     }
 

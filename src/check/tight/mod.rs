@@ -8,6 +8,7 @@ mod criteria;
 mod detail;
 mod input;
 pub mod method;
+mod order;
 pub mod reasons;
 mod sentences;
 
@@ -15,6 +16,7 @@ pub use assess::{TightError, assess};
 pub use criteria::{CodeRule, Criteria, Limit};
 pub use detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Point, Step};
 pub use input::{Input, RigBlank, TestGas, Unlogged};
+pub use order::SameTime;
 
 use super::Caution;
 use crate::source::SourceId;

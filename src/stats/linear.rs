@@ -198,8 +198,7 @@ pub fn one_with_known_terms(
                 log_evidence: -0.5 * (log_det + log_det_matrix - log_precision + left_over),
             });
         }
-        // not a number counts as not positive
-        if !(pivot > 0.0) {
+        if pivot.is_nan() || pivot <= 0.0 {
             return None;
         }
         log_det_matrix += pivot.ln();

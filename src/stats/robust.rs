@@ -10,7 +10,7 @@ pub fn median(values: &[f64]) -> Option<f64> {
     if values.is_empty() {
         return None;
     }
-    let even = values.len() % 2 == 0;
+    let even = values.len().is_multiple_of(2);
     // half sorted is enough, and linear in the number of values
     let (below, middle, _) = values.select_nth_unstable_by(half, f64::total_cmp);
     let middle = *middle;

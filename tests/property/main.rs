@@ -10,3 +10,4 @@ mod charge;
 mod decide;
 mod quantity;
 mod record;
+mod tight;

@@ -28,6 +28,9 @@ pub enum TightError {
     /// The regression refuses them.
     #[error(transparent)]
     Fit(#[from] FitError),
+    /// Two readings at one time.
+    #[error("standing pressure test: {0}")]
+    Order(#[from] super::SameTime),
     /// Outside the use of the gas's equation here.
     #[error("standing pressure test: {0}")]
     Gas(#[from] DryGasError),
@@ -40,11 +43,15 @@ pub enum TightError {
 /// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw. A known-
 /// tight volume logged beside the line takes the thermometers' place. A rig that leaks by itself makes a *fail* void.
 ///
+/// The readings may come in any order.
+///
 /// Departures: air and oxygen are computed as nitrogen, under a reason that stops the test; so are refrigerant and a gas
 /// that nobody noted, which never pass.
 ///
 /// Source: method of this program; verdict rule JCGM 106:2012; the gas by its reference equation ([`DryGas`]).
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError> {
+    let in_order = input.in_order()?;
+    let input = in_order.as_ref();
     let ln_p: Vec<f64> = input.pressure.iter().map(|p| p.si().ln()).collect();
     let kelvin = |column: &Option<Vec<Temperature>>| {
         column

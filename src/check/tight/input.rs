@@ -102,7 +102,7 @@ pub struct RigBlank {
 /// The readings of a standing pressure test and what is known about the volume and the gauge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Input {
-    /// Hours since the first reading, increasing.
+    /// Hours since the first reading, each a different one.
     pub hours: Vec<f64>,
     /// Absolute pressures.
     pub pressure: Vec<PressureAbs>,

@@ -10,6 +10,7 @@ mod detail;
 mod input;
 pub mod mass;
 pub mod method;
+mod order;
 mod rating;
 pub mod reasons;
 mod rig;
@@ -21,6 +22,7 @@ pub use code_rule::{Allowed, CodeRule, Target};
 pub use criteria::{Criteria, Limit};
 pub use detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Planned, Point, Step};
 pub use input::{Input, RigBlank, TestGas, Unlogged};
+pub use order::SameTime;
 
 use super::Caution;
 use crate::source::SourceId;

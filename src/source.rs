@@ -101,6 +101,7 @@ sources! {
     // stages
     TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";
     TightLimit = "tight-limit", OwnChoice, "Loss limit of 0.05 psi/h at 500 psig, in proportion to the absolute pressure";
+    Rehearsal = "rehearsal", OwnChoice, "Rehearsed holds: real gas in parts at their own temperatures, with sizes of weather, lag, walls and gauge chosen here (docs/DESIGN.md)";
     Iec60335FieldTest = "iec-60335-2-40-field-test", Read, "IEC 60335-2-40 field test clause, as reproduced in an installation manual: design pressure, 60 min, no decrease; 500 micron, 10 min, not above 1,500 micron";
     Ashrae15Gas = "ashrae-15-gas", Read, "ASHRAE 15 (1994 text) 10.1.2: dry nitrogen or another nonflammable nonreactive dried gas; oxygen and air forbidden; regulator with limiting device and relief";
     DryMethod = "dry-method", OwnChoice, "Vacuum rise: joint fit of a steady leak and a vapour source that levels off (docs/DESIGN.md)";

@@ -1,5 +1,6 @@
 //! `tight`: judge a logged standing pressure test.
 
+use std::io::Write;
 use std::path::PathBuf;
 
 use super::args::{Atmosphere, Output, typed};
@@ -47,7 +48,7 @@ Examples:
   lineproof tight night.csv --altitude 5200ft --limit 0.02psi/h --json
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"";
 
-fn gas(name: &str) -> Result<TestGas, String> {
+pub(super) fn gas(name: &str) -> Result<TestGas, String> {
     TestGas::parse(name).ok_or_else(|| {
         format!("\"{name}\" is no test gas known here: nitrogen, argon, helium, air or oxygen")
     })
@@ -67,6 +68,14 @@ pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
     let log = logger::read_hold(&args.log, &args.file.asked(), barometer)?;
+    // beside the result, so that JSON stays whole
+    if logger::is_rehearsal(&args.log) {
+        let file = args.log.display();
+        let _ = writeln!(
+            std::io::stderr(),
+            "note: {file} is a rehearsal, not a measurement: it says nothing about your line set"
+        );
+    }
     let HoldLog {
         hours,
         pressure,

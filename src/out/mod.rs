@@ -7,6 +7,7 @@ mod assemble;
 pub mod charge;
 mod diagram;
 pub mod figure;
+pub mod hold_card;
 #[cfg(feature = "report")]
 pub mod html;
 pub mod json;
@@ -15,6 +16,7 @@ pub(crate) mod logged;
 mod measured_cycle;
 mod narrate;
 pub mod personal;
+pub mod planned;
 pub mod properties;
 mod running;
 mod sheet;

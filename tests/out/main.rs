@@ -9,6 +9,7 @@ mod diagram;
 #[cfg(feature = "report")]
 mod figures;
 #[cfg(feature = "report")]
+mod hold_card;
 mod measured_cycle;
 #[cfg(feature = "report")]
 mod owner;

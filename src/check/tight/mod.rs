@@ -8,7 +8,9 @@ mod criteria;
 mod detail;
 mod input;
 pub mod method;
+pub mod plan;
 pub mod reasons;
+pub mod rehearse;
 mod sentences;
 
 pub use assess::{TightError, assess};

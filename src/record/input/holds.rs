@@ -276,7 +276,7 @@ impl Record {
 
     /// The lowest pressure that anything under test may bear: test and design pressures of the label, rating of the
     /// tubes.
-    fn lowest_rating(&self) -> Option<PressureGauge> {
+    pub(super) fn lowest_rating(&self) -> Option<PressureGauge> {
         let equipment = &self.lineset.equipment;
         let lines = &self.lineset.line_set;
         let label = [

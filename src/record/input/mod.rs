@@ -5,9 +5,11 @@ mod holds;
 mod incident;
 mod joints;
 mod machine;
+mod planned;
 mod running;
 
 pub use incident::valves_at;
+pub use planned::PlannedHold;
 
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};

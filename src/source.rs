@@ -94,6 +94,8 @@ sources! {
     NitrogenSpan = "nitrogen-span-2000", Computed, "Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361: reference equation of state of nitrogen";
     ArgonTegeler = "argon-tegeler-1999", Computed, "Tegeler, Span & Wagner, J. Phys. Chem. Ref. Data 28 (1999) 779: equation of state of argon";
     HeliumOrtizVega = "helium-ortiz-vega-2023", Computed, "Ortiz Vega, Hall, Holste, Harvey & Lemmon, NISTIR 8474 (2023): equation of state of helium";
+    ViscosityDryGas = "viscosity-dry-gas", Computed, "Lemmon & Jacobsen, Int. J. Thermophys. 25 (2004) 21: viscosity of nitrogen and argon";
+    ViscosityHelium = "viscosity-helium", Computed, "Arp, McCarty & Friend, NIST Technical Note 1334 (1998): viscosity of helium";
     IapwsIf97 = "iapws-if97", Computed, "IAPWS R7-97(2012), Industrial Formulation 1997, region 4: saturation of water";
     IapwsR14 = "iapws-r14-08", Computed, "IAPWS R14-08(2011): sublimation pressure of ice";
     AshraeMoistAir = "ashrae-fundamentals-2017-1", Read, "ASHRAE Handbook Fundamentals (2017), chapter 1: moist air as perfect gases, equations 11 to 36";
@@ -102,6 +104,10 @@ sources! {
     TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";
     TightLimit = "tight-limit", OwnChoice, "Loss limit of 0.05 psi/h at 500 psig, in proportion to the absolute pressure";
     Rehearsal = "rehearsal", OwnChoice, "Rehearsed holds: real gas in parts at their own temperatures, with sizes of weather, lag, walls and gauge chosen here (docs/DESIGN.md)";
+    LeakLaws = "leak-laws", Memory, "One hole under another gas and pressure by three laws of ideal gas: viscous (Poiseuille), orifice (choked where the pressure behind it allows) and molecular (Knudsen), as vacuum handbooks print them";
+    LeakVapour = "leak-vapour", OwnChoice, "Vapour in a leak as thin gas: viscosity in proportion to the absolute temperature, from saturated vapour at -20 degC; cp/cv from vapour at low pressure";
+    LeakConditions = "leak-conditions", OwnChoice, "Mass lost is said at rest (saturation at 20 degC) and running (saturation at 45 degC, the high side of a warm day), vapour at the hole";
+    TightMassLimit = "tight-mass-limit", OwnChoice, "Loss limit of 5 % of the charge a year while running, by the least favourable of three laws of flow, through the volume under test";
     Iec60335FieldTest = "iec-60335-2-40-field-test", Read, "IEC 60335-2-40 field test clause, as reproduced in an installation manual: design pressure, 60 min, no decrease; 500 micron, 10 min, not above 1,500 micron";
     Ashrae15Gas = "ashrae-15-gas", Read, "ASHRAE 15 (1994 text) 10.1.2: dry nitrogen or another nonflammable nonreactive dried gas; oxygen and air forbidden; regulator with limiting device and relief";
     DryMethod = "dry-method", OwnChoice, "Vacuum rise: joint fit of a steady leak and a vapour source that levels off (docs/DESIGN.md)";

@@ -7,9 +7,11 @@ use super::warn;
 use crate::check::tight::rehearse::{Beside, Readings, Setup};
 use crate::check::tight::{Criteria, Limit, TestGas};
 use crate::decide::Place;
+use crate::fluid::Refrigerant;
 use crate::quantity::{
-    BOURDON_DRIFT_PER_KELVIN, Duration, Fraction, PressureDiff, PressureGauge, PressureRate,
-    Quantity, Temperature, TemperatureDiff, Typed, UnitSystem, unit,
+    BOURDON_DRIFT_PER_KELVIN, Duration, Fraction, Mass, Measured, Origin, PressureDiff,
+    PressureGauge, PressureRate, Quantity, Temperature, TemperatureDiff, Typed, UnitSystem, Volume,
+    unit,
 };
 use crate::record::Record;
 
@@ -63,12 +65,24 @@ pub(super) struct HoldArgs {
     /// The gas: nitrogen, argon or helium
     #[arg(long, default_value = "nitrogen", value_parser = super::tight::gas)]
     pub gas: TestGas,
+    /// Volume of all that is under pressure, e.g. 2.1L: with the refrigerant, losses in oz and g a year too
+    #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true, requires = "refrigerant")]
+    volume: Option<Typed<Volume>>,
+    /// The refrigerant to come, e.g. R-410A
+    #[arg(long, value_parser = super::args::refrigerant, requires = "volume")]
+    refrigerant: Option<Refrigerant>,
+    /// Its charge: the limit is then 5 % of it a year
+    #[arg(long, value_parser = typed::<Mass>, allow_hyphen_values = true, requires = "volume")]
+    charge: Option<Typed<Mass>>,
     /// The loss that decides, e.g. 0.05psi/h
     #[arg(long, value_parser = typed::<PressureRate>, allow_hyphen_values = true)]
     limit: Option<Typed<PressureRate>>,
     #[command(flatten)]
     atmosphere: Atmosphere,
 }
+
+/// How far a typed volume may be off, one standard deviation (own choice).
+const VOLUME_OFF: f64 = 0.05;
 
 impl HoldArgs {
     /// The record, if one was named.
@@ -83,7 +97,7 @@ impl HoldArgs {
             limit: self
                 .limit
                 .as_ref()
-                .map_or(Limit::Scaled, |l| Limit::Stated(l.value)),
+                .map_or(Limit::Usual, |l| Limit::Stated(l.value)),
             ..Criteria::default()
         }
     }
@@ -137,6 +151,13 @@ impl HoldArgs {
             indoor: self.indoor.as_ref().map_or(usual.indoor, |t| t.value),
             outdoor_share: share.or(facts.and_then(|f| f.outdoor_share)),
             unlogged: facts.and_then(|f| f.unlogged),
+            volume: self.volume.as_ref().map(|v| Measured {
+                value: v.value,
+                standard_uncertainty: Volume::from_si(VOLUME_OFF * v.value.si()),
+                origin: Origin::Assumed("typed, within 5 %".into()),
+            }),
+            refrigerant: self.refrigerant,
+            charge: self.charge.as_ref().map(|c| c.value),
             gauge_drift_per_kelvin: drift,
             barometer: match record {
                 Some(record) if !self.atmosphere.is_given() => record.barometer()?,

@@ -67,7 +67,7 @@ pub(super) fn run(args: Args) -> Ran {
     print(&if args.output.json {
         json::document(&json::PlanDocument::of(&plan, units))
     } else {
-        text::plan(&plan, &setup, criteria.limit.name(), Style::Plain)
+        text::plan(&plan, &setup, Style::Plain)
     });
     Ok(ExitCode::SUCCESS)
 }

@@ -16,9 +16,10 @@ pub(super) fn headline(plan: &Plan, units: UnitSystem) -> String {
 }
 
 /// What that means for the limit and for a leak that was asked for.
-pub(super) fn against_limit(plan: &Plan, name: &str, units: UnitSystem) -> Vec<String> {
-    let limit = format!("{} ({name})", plan.limit.show(units));
+pub(super) fn against_limit(plan: &Plan, setup: &Setup, units: UnitSystem) -> Vec<String> {
+    let limit = format!("{} ({})", plan.limit.show(units), plan.by.name());
     let mut lines = Vec::new();
+    lines.extend(in_refrigerant(plan, setup, units));
     lines.push(match (plan.passes(), plan.hours_to_pass) {
         (true, _) => format!("a tight set would pass the limit of {limit}"),
         (false, Some(hours)) if hours > plan.asked.hours => format!(
@@ -48,6 +49,18 @@ pub(super) fn against_limit(plan: &Plan, name: &str, units: UnitSystem) -> Vec<S
         });
     }
     lines
+}
+
+/// The loss that is told apart, in refrigerant, as the range over the laws of flow.
+fn in_refrigerant(plan: &Plan, setup: &Setup, units: UnitSystem) -> Option<String> {
+    let refrigerant = setup.refrigerant?;
+    let ranges: Vec<String> = plan
+        .mass
+        .iter()
+        .map(|loss| format!("{} {}", loss.interval().show(units), loss.condition.words()))
+        .collect();
+    let ranges = (!ranges.is_empty()).then(|| ranges.join("; "))?;
+    Some(format!("in {refrigerant} that loss is {ranges}"))
 }
 
 fn about(hours: f64) -> String {

@@ -5,5 +5,6 @@ pub mod airside;
 pub mod cycle;
 pub mod flow;
 pub mod inventory;
+pub mod leak;
 pub mod torque;
 pub mod tube;

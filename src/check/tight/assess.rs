@@ -1,8 +1,9 @@
 //! The verdict of the standing pressure test.
 
-use super::criteria::{CodeRule, Criteria};
+use super::criteria::{CodeRule, Criteria, Limit};
 use super::detail::{CodeRuleResult, Detail, HoldLonger, Outlier, Point, Step};
 use super::input::Input;
+use super::mass;
 use super::method::{
     self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
 };
@@ -15,6 +16,7 @@ use crate::quantity::{
 };
 use crate::source::SourceId;
 use crate::stats::decision::{self, Verdict};
+use crate::stats::mixture::Mixture;
 
 /// Why readings cannot be judged at all.
 #[derive(Debug, thiserror::Error)]
@@ -63,9 +65,19 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
 
     // the pressure of the middle of the test turns a relative loss into a loss of pressure
     let level = (0.5 * (ln_p[0] + ln_p[ln_p.len() - 1])).exp();
-    let limit = criteria.limit.at(PressureAbs::from_si(level));
+    let middle = PressureAbs::from_si(level);
+    let criteria = &Criteria {
+        limit: criteria.limit.of(input, middle),
+        ..*criteria
+    };
+    let limit = criteria.limit.at(middle);
     let relative_limit = limit.si() * 3600.0 / level;
-    let mut judged = decision::judge(&fit.loss, relative_limit);
+    let against_limit = |loss: &Mixture| match (criteria.limit, &input.volume) {
+        (Limit::Mass(_), Some(volume)) => mass::with_volume(loss, volume),
+        _ => loss.clone(),
+    };
+    let counted = against_limit(&fit.loss);
+    let mut judged = decision::judge(&counted, relative_limit);
     let mut needs_a_day = false;
     if judged.verdict == Verdict::Fail && fit.hours < 24.0 {
         let unseen = assumed.unseen.with_daily_wave(
@@ -75,7 +87,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
                 .max(criteria.short_test_swing.si()),
         );
         let wide = method::fit(&series, &Assumptions { unseen, ..assumed })?;
-        if decision::judge(&wide.loss, relative_limit).verdict != Verdict::Fail {
+        if decision::judge(&against_limit(&wide.loss), relative_limit).verdict != Verdict::Fail {
             judged.verdict = Verdict::Undecided;
             needs_a_day = true;
         }
@@ -100,6 +112,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         change: last - first,
         against_expected: PressureDiff::from_si(against_expected),
         per_day: loss.map(|rate| rate.si() * 86_400.0 / level),
+        mass: mass::detail(input, &loss, middle),
         points,
         steps: fit
             .steps
@@ -127,7 +140,11 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         barometer: input.barometer,
     };
     let outcome = outcome(input, &fit, judged.verdict);
-    let reasons = reasons_of(input, criteria, &fit, &detail, outcome, needs_a_day);
+    let mut reasons = reasons_of(input, criteria, &fit, &detail, outcome, needs_a_day);
+    let passes_to = rate(counted.quantile(decision::SURE));
+    reasons.extend(mass::reasons_of(
+        input, criteria, &detail, outcome, passes_to, middle,
+    ));
     Ok(Finding {
         stage: Stage::Tight,
         covers: input.covers.clone(),
@@ -147,7 +164,10 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
             input,
             &detail,
             TemperatureDiff::from_si(assumed.unseen.daily_wave_k),
-        ),
+        )
+        .into_iter()
+        .chain(mass::unseen(&detail))
+        .collect(),
         detail: crate::check::Detail::Tight(Box::new(detail)),
     })
 }

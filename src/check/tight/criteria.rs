@@ -1,11 +1,17 @@
 //! The limits a standing pressure test is held against.
 
+use super::input::Input;
+use super::mass;
 use crate::quantity::{Duration, PressureAbs, PressureRate, Quantity, TemperatureDiff, unit};
 use crate::source::SourceId;
 
 /// The loss that decides.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Limit {
+    /// By mass where volume, refrigerant and charge are known, else scaled.
+    Usual,
+    /// What would cost 5 % of the charge a year while running, by the least favourable of three laws of flow.
+    Mass(PressureRate),
     /// 0.05 psi/h at 500 psig, in proportion to the absolute pressure.
     Scaled,
     /// The user's own.
@@ -13,7 +19,17 @@ pub enum Limit {
 }
 
 impl Limit {
-    /// The limit at a test pressure.
+    /// The limit for an input: [`Limit::Usual`] becomes the one that applies; any other stays.
+    ///
+    /// `pressure`: in the middle of the test. A refrigerant that does not condense at 45 °C has none by mass.
+    pub fn of(self, input: &Input, pressure: PressureAbs) -> Limit {
+        match self {
+            Limit::Usual => mass::limit(input, pressure).map_or(Limit::Scaled, Limit::Mass),
+            other => other,
+        }
+    }
+
+    /// The limit at a test pressure; the usual one as if nothing were known but that ([`Limit::of`]).
     ///
     /// ```
     /// use lineproof::check::tight::Limit;
@@ -23,8 +39,8 @@ impl Limit {
     /// ```
     pub fn at(self, pressure: PressureAbs) -> PressureRate {
         match self {
-            Limit::Stated(rate) => rate,
-            Limit::Scaled => PressureRate::of(
+            Limit::Stated(rate) | Limit::Mass(rate) => rate,
+            Limit::Scaled | Limit::Usual => PressureRate::of(
                 0.05 * pressure.in_unit(unit::PSIA) / 514.696,
                 unit::PSI_PER_HOUR,
             ),
@@ -35,7 +51,12 @@ impl Limit {
     pub fn name(self) -> &'static str {
         match self {
             Limit::Stated(_) => "the limit given",
-            Limit::Scaled => "0.05 psi/h at 500 psig, scaled with the absolute pressure",
+            Limit::Mass(_) => {
+                "5 % of the charge a year while running, by the least favourable of three laws of flow"
+            }
+            Limit::Scaled | Limit::Usual => {
+                "0.05 psi/h at 500 psig, scaled with the absolute pressure"
+            }
         }
     }
 
@@ -43,7 +64,8 @@ impl Limit {
     pub fn source(self) -> SourceId {
         match self {
             Limit::Stated(_) => SourceId::UnitInstructions,
-            Limit::Scaled => SourceId::TightLimit,
+            Limit::Mass(_) => SourceId::TightMassLimit,
+            Limit::Scaled | Limit::Usual => SourceId::TightLimit,
         }
     }
 }
@@ -86,7 +108,7 @@ pub struct Criteria {
 impl Default for Criteria {
     fn default() -> Self {
         Criteria {
-            limit: Limit::Scaled,
+            limit: Limit::Usual,
             code_rule: CodeRule::iec_60335_2_40(),
             unseen_swing: TemperatureDiff::from_si(1.0),
             short_test_swing: TemperatureDiff::from_si(1.0),

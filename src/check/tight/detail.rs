@@ -1,5 +1,6 @@
 //! What the tables and figures of the standing pressure test are drawn from.
 
+use super::mass::MassDetail;
 use crate::quantity::{Barometer, PressureAbs, PressureDiff, PressureRate, Temperature};
 
 /// One point of the test against the line of a tight volume.
@@ -78,6 +79,8 @@ pub struct Detail {
     pub against_expected: PressureDiff,
     /// The loss as a share of the gas per day: estimate, low and high end of the 95 % model interval.
     pub per_day: [f64; 3],
+    /// The loss in refrigerant, when volume and refrigerant are known.
+    pub mass: Option<MassDetail>,
     /// Readings against the line of a tight volume.
     pub points: Vec<Point>,
     /// Sudden changes that were split off.

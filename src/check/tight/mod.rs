@@ -7,6 +7,7 @@ mod assess;
 mod criteria;
 mod detail;
 mod input;
+pub mod mass;
 pub mod method;
 pub mod plan;
 pub mod reasons;

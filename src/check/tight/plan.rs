@@ -9,7 +9,8 @@ mod change;
 pub use card::{Card, CardError, CardInput, CardRow, card};
 pub use change::Change;
 
-use super::criteria::Criteria;
+use super::criteria::{Criteria, Limit};
+use super::mass::{self, Condition, Hole, MassLoss};
 use super::rehearse::{Leak, RehearseError, Setup, rehearse};
 use crate::check::{Detail, Outcome};
 use crate::quantity::{PressureRate, Quantity};
@@ -42,6 +43,10 @@ pub struct Plan {
     pub asked: Sight,
     /// The limit it is going to be held against.
     pub limit: PressureRate,
+    /// Which limit that is.
+    pub by: Limit,
+    /// What the loss that is told apart would be in refrigerant, where volume and refrigerant are known.
+    pub mass: Vec<MassLoss>,
     /// The loss that fails against that limit four times out of five; none where no loss does that surely.
     pub fails_from: Option<PressureRate>,
     /// Other lengths.
@@ -134,7 +139,8 @@ pub fn plan(
             continue;
         });
     }
-    let limit = criteria.limit.at(setup.start_abs());
+    let by = limit_of(setup, criteria)?;
+    let limit = by.at(setup.start_abs());
     let mut improvements = Vec::new();
     for change in Change::ALL {
         let Some(other) = change.of(setup) else {
@@ -148,6 +154,8 @@ pub fn plan(
     improvements.sort_by(|a, b| a.sight.half_width.si().total_cmp(&b.sight.half_width.si()));
     Ok(Plan {
         fails_from: fails_from(setup, &asked, limit, criteria)?,
+        by,
+        mass: in_refrigerant(setup, asked.tells),
         hours_to_pass: hours_to_tell(&rows, limit),
         leak: leak.map(|leak| (leak, hours_to_tell(&rows, leak))),
         asked,
@@ -155,6 +163,31 @@ pub fn plan(
         rows,
         improvements,
     })
+}
+
+/// The limit that such a hold is held against.
+fn limit_of(setup: &Setup, criteria: &Criteria) -> Result<Limit, RehearseError> {
+    let input = rehearse(setup, Leak::Tight, None, 1)?.input;
+    Ok(criteria.limit.of(&input, setup.start_abs()))
+}
+
+/// A loss of pressure in refrigerant, at rest and running, where volume and refrigerant are known.
+fn in_refrigerant(setup: &Setup, loss: PressureRate) -> Vec<MassLoss> {
+    let (Some(volume), Some(refrigerant)) = (&setup.volume, setup.refrigerant) else {
+        return Vec::new();
+    };
+    let hole = Hole {
+        gas: setup.gas.computed_as(),
+        pressure: setup.start_abs(),
+        temperature: setup.outdoor,
+        outside: setup.barometer.pressure(),
+    };
+    let throughput = mass::throughput(&[loss; 3], volume, hole.temperature);
+    // a refrigerant that does not condense there has no such loss
+    Condition::ALL
+        .into_iter()
+        .filter_map(|at| hole.mass_loss(refrigerant, at, throughput).ok())
+        .collect()
 }
 
 /// Hours until so small a loss is told from none, between the rows along a power of time; whole hours, rounded up.

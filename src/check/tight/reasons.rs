@@ -33,6 +33,11 @@ codes! {
     OVER_RATING = "tight-over-rating", "The test pressure is above the lowest rating.";
     GAUGE_DRIFT = "tight-gauge-drift", "How far the gauge's zero may move with temperature is allowed for.";
     LOW_PRESSURE = "tight-low-pressure", "At such a low pressure the weather's change of the atmosphere hides small losses.";
+    MASS_LOSS = "tight-mass-loss", "What the same hole would lose of the refrigerant at rest and running, over three laws of flow.";
+    MASS_NOT_VALID = "tight-mass-not-valid", "The refrigerant does not condense at the running condition, so no loss is said for it.";
+    BUBBLES_SEE = "tight-bubbles-see", "What bubbles would show beside the test, in the same unit.";
+    DETECTOR_SEES = "tight-detector-sees", "What an electronic detector would show, in the same unit.";
+    PASSES_TO = "tight-passes-to", "The limit by mass is not reached; the loss that the readings do pass to.";
 }
 
 /// A reason by this program's own method.

@@ -42,10 +42,17 @@ impl Equation {
         }
     }
 
+    /// `delta` and `tau` of a molar density (mol/m3) and temperature (K).
+    pub(super) fn reduced(&self, rho: f64, temperature: f64) -> (f64, f64) {
+        (
+            rho / self.reducing_density,
+            self.reducing_temperature / temperature,
+        )
+    }
+
     /// The state at a molar density (mol/m3) and temperature (K).
     pub(super) fn state(&self, rho: f64, temperature: f64) -> State<'_> {
-        let delta = rho / self.reducing_density;
-        let tau = self.reducing_temperature / temperature;
+        let (delta, tau) = self.reduced(rho, temperature);
         let mut state = State {
             equation: self,
             rho,

@@ -13,6 +13,7 @@
 //! | helium | Ortiz Vega, Hall, Holste, Harvey & Lemmon, NISTIR 8474 (2023) |
 
 mod equation;
+mod viscosity;
 
 use std::fmt;
 use std::sync::OnceLock;

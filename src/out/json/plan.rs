@@ -3,10 +3,11 @@
 use serde::Serialize;
 
 use super::{Body, Estimate};
+use crate::check::tight::mass::MassLoss;
 use crate::check::tight::plan::{Card, Change, Plan, Sight};
 use crate::check::tight::rehearse::{Rehearsal, Tally, Truth};
 use crate::check::{Detail, Finding};
-use crate::quantity::{PressureRate, Quantity, UnitSystem, unit};
+use crate::quantity::{MassRate, PressureRate, Quantity, UnitSystem, unit};
 
 fn psi(rate: PressureRate) -> f64 {
     rate.in_unit(unit::PSI_PER_HOUR)
@@ -44,11 +45,35 @@ struct LeakAsked {
     hours_to_see: Option<f64>,
 }
 
+/// The loss that is told apart, in refrigerant, at a condition.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct MassAt {
+    condition: &'static str,
+    g_per_yr: f64,
+    low_g_per_yr: f64,
+    high_g_per_yr: f64,
+}
+
+impl From<&MassLoss> for MassAt {
+    fn from(loss: &MassLoss) -> Self {
+        let interval = loss.interval();
+        let grams = |si: f64| MassRate::from_si(si).in_unit(unit::GRAM_PER_YEAR);
+        MassAt {
+            condition: loss.condition.words(),
+            g_per_yr: grams(interval.estimate),
+            low_g_per_yr: grams(interval.low),
+            high_g_per_yr: grams(interval.high),
+        }
+    }
+}
+
 /// A planned hold.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PlanDocument {
     asked: SightOf,
     limit_psi_per_h: f64,
+    limit: &'static str,
+    refrigerant: Vec<MassAt>,
     tight_set_passes: bool,
     fails_from_psi_per_h: Option<f64>,
     hours_to_pass: Option<f64>,
@@ -63,6 +88,8 @@ impl PlanDocument {
         PlanDocument {
             asked: (&plan.asked).into(),
             limit_psi_per_h: psi(plan.limit),
+            limit: plan.by.name(),
+            refrigerant: plan.mass.iter().map(MassAt::from).collect(),
             tight_set_passes: plan.passes(),
             fails_from_psi_per_h: plan.fails_from.map(psi),
             hours_to_pass: plan.hours_to_pass,

@@ -11,11 +11,11 @@ use crate::quantity::{Dimension, Interval, Quantity, UnitSystem};
 use crate::source::SourceId;
 
 /// The plan: what the hold would see, other lengths, what would help most, when to start.
-pub fn plan(plan: &Plan, setup: &Setup, limit_name: &str, style: Style) -> String {
+pub fn plan(plan: &Plan, setup: &Setup, style: Style) -> String {
     let units = setup.units;
     let mut page = Page::new(style);
     page.strong(&sentence(&planned::headline(plan, units)));
-    for line in planned::against_limit(plan, limit_name, units) {
+    for line in planned::against_limit(plan, setup, units) {
         page.paragraph("  ", "  ", &sentence(&line));
     }
 
@@ -86,8 +86,13 @@ pub fn plan(plan: &Plan, setup: &Setup, limit_name: &str, style: Style) -> Strin
         SourceId::Rehearsal,
         setup.gas.computed_as().source(),
         SourceId::Jcgm106,
+        plan.by.source(),
     ] {
         sources.mention(source);
+    }
+    if !plan.mass.is_empty() {
+        sources.mention(SourceId::LeakLaws);
+        sources.mention(SourceId::LeakConditions);
     }
     cited(&mut page, &sources);
     page.text

@@ -2,9 +2,10 @@
 
 use super::RehearseError;
 use crate::check::tight::{Input, TestGas, Unlogged};
+use crate::fluid::Refrigerant;
 use crate::quantity::{
-    Barometer, Duration, Fraction, PressureAbs, PressureDiff, PressureGauge, Quantity, Temperature,
-    TemperatureDiff, UnitSystem, both, unit,
+    Barometer, Duration, Fraction, Mass, Measured, PressureAbs, PressureDiff, PressureGauge,
+    Quantity, Temperature, TemperatureDiff, UnitSystem, Volume, both, unit,
 };
 
 /// How often the gauge is read.
@@ -54,6 +55,12 @@ pub struct Setup {
     pub outdoor_share: Option<Fraction>,
     /// Where no thermometer hangs, if that is known.
     pub unlogged: Option<Unlogged>,
+    /// The volume under pressure, if known.
+    pub volume: Option<Measured<Volume>>,
+    /// The refrigerant to come, if known.
+    pub refrigerant: Option<Refrigerant>,
+    /// The nameplate charge with its line-length adjustment, if known.
+    pub charge: Option<Mass>,
     /// The gauge's smallest step.
     pub gauge_resolution: PressureDiff,
     /// How far the gauge's zero moves per kelvin, if known.
@@ -91,6 +98,9 @@ impl Setup {
             indoor: Temperature::of(21.0, unit::CELSIUS),
             outdoor_share: None,
             unlogged: None,
+            volume: None,
+            refrigerant: None,
+            charge: None,
             gauge_resolution,
             gauge_drift_per_kelvin: None,
             barometer: Barometer::standard(),
@@ -205,6 +215,9 @@ impl Setup {
             witness: (self.beside == Beside::Witness).then_some(read.witness),
             outdoor_share: self.outdoor_share,
             unlogged: self.unlogged,
+            volume: self.volume.clone(),
+            refrigerant: self.refrigerant,
+            charge: self.charge,
             gauge_drift_per_kelvin: self.gauge_drift_per_kelvin,
             gas: self.gas,
             barometer: self.barometer,

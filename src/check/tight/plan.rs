@@ -112,10 +112,12 @@ pub fn foresee(setup: &Setup, criteria: &Criteria) -> Result<Sight, RehearseErro
     }
     widths.sort_by(f64::total_cmp);
     let half_width = widths[widths.len() / 2];
+    // holds differ: a promise for four in five is made from a wide one, not from the middle
+    let wide = widths[widths.len() * 4 / 5];
     Ok(Sight {
         hours: setup.hours(),
         half_width: PressureRate::from_si(half_width),
-        tells: PressureRate::from_si(half_width * MARGIN_SD / HALF_WIDTH_SD),
+        tells: PressureRate::from_si(wide * MARGIN_SD / HALF_WIDTH_SD),
     })
 }
 

@@ -54,7 +54,6 @@ fn the_planned_width_is_the_width_of_simulated_holds() {
     ] {
         let planned = psi_per_hour(foresee(&setup, &Criteria::default()).unwrap().half_width);
         let found = simulated(&setup, 31);
-        println!("{name}: planned {planned:.4}, simulated {found:.4} psi/h");
         assert!(
             (planned / found - 1.0).abs() < 0.2,
             "{name}: {planned} {found}"
@@ -78,7 +77,6 @@ fn what_the_plan_promises_is_seen_and_passes() {
     };
     let seen = leak(plan.asked.tells);
     let failed = leak(plan.fails_from.unwrap());
-    println!("seen {seen:?}, failed {failed:?}");
     // promised four times out of five: 24 of 30, less two standard deviations of such a count
     assert!(seen.leak_seen >= 19, "{seen:?}");
     assert!(failed.fail >= 19, "{failed:?}");
@@ -93,7 +91,6 @@ fn what_the_plan_promises_is_seen_and_passes() {
         },
     )
     .unwrap();
-    println!("tight {tight:?}");
     assert!(tight.pass >= 19 && tight.fail <= 1, "{tight:?}");
 }
 
@@ -127,7 +124,9 @@ fn a_fail_in_an_evening_takes_a_larger_loss() {
     let fails = fails_from(&setup, &asked, limit, &criteria)
         .unwrap()
         .unwrap();
-    assert!(fails.si() > limit.si() + asked.tells.si(), "{fails:?}");
+    assert!(fails.si() >= limit.si() + asked.tells.si(), "{fails:?}");
+    let tally = tally(&setup, Leak::Stated(fails), 40_000, 10, &criteria).unwrap();
+    assert!(tally.fail >= 6, "{tally:?}");
 }
 
 fn of(start: f64, at: f64, coldest: f64, hottest: f64) -> CardInput {
@@ -238,6 +237,5 @@ fn readings_without_noise_would_promise_too_much() {
     };
     let smooth = 0.5 * (psi_per_hour(detail.loss[2]) - psi_per_hour(detail.loss[1]));
     let planned = psi_per_hour(foresee(&setup, &Criteria::default()).unwrap().half_width);
-    println!("without noise {smooth:.4}, planned {planned:.4} psi/h");
     assert!(smooth < 0.8 * planned, "{smooth} {planned}");
 }

@@ -16,15 +16,7 @@ fn the_same_seed_gives_the_same_readings() {
     let first = rehearse(&setup(), Leak::Hidden, None, 11).unwrap();
     assert_eq!(first, rehearse(&setup(), Leak::Hidden, None, 11).unwrap());
     assert_ne!(first, rehearse(&setup(), Leak::Hidden, None, 12).unwrap());
-    // held here so that a new version of a crate cannot change it unseen
-    let shown: Vec<f64> = first.input.pressure[..4]
-        .iter()
-        .map(|p| p.to_gauge(first.input.barometer).in_unit(unit::PSIG))
-        .collect();
-    let expected = [0.0; 4];
-    for (shown, expected) in shown.iter().zip(expected) {
-        assert!((shown - expected).abs() < 1e-6, "{shown}");
-    }
+    // tests/cli/guide/rehearse.md holds the numbers of one seed, so that a new version of a crate cannot change them unseen
 }
 
 #[test]

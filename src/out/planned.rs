@@ -194,12 +194,12 @@ pub(super) fn hidden(truth: &Truth, units: UnitSystem) -> String {
 
 /// Whether the judgement was right about it.
 pub(super) fn compared(
-    truth: &Truth,
+    truth: PressureRate,
     outcome: Outcome,
     detail: &Detail,
     units: UnitSystem,
 ) -> String {
-    let leak = truth.leak.si();
+    let leak = truth.si();
     let inside = (detail.loss[1].si()..=detail.loss[2].si()).contains(&leak);
     let above = leak > detail.limit.si();
     let right = match (outcome, above) {
@@ -208,7 +208,7 @@ pub(super) fn compared(
         (Outcome::Fail, false) => "wrong: it failed a loss below the limit",
         _ => "not decided, which is no error: these readings do not decide it",
     };
-    let truth = PressureRate::from_si(leak).show(units);
+    let truth = truth.show(units);
     if inside {
         format!("{right}; the truth, {truth}, lies inside the interval")
     } else {
@@ -307,7 +307,7 @@ pub fn csv(rehearsal: &crate::check::tight::rehearse::Rehearsal) -> String {
         let shown = |p: &crate::quantity::PressureAbs| {
             format!("{:.digits$}", p.to_gauge(input.barometer).in_unit(pressure))
         };
-        let mut cells = vec![format!("{hours:.4}"), shown(&input.pressure[i])];
+        let mut cells = vec![format!("{hours:.6}"), shown(&input.pressure[i])];
         for column in [&input.outdoor, &input.indoor].into_iter().flatten() {
             cells.push(format!("{:.1}", column[i].in_unit(temperature)));
         }

@@ -32,6 +32,14 @@ pub struct Rehearsal {
 }
 
 impl Rehearsal {
+    /// The true loss as the judgement counts it: at the pressure half-way between the first reading and the last, as a
+    /// hole passes less when the pressure has fallen.
+    pub fn loss_to_find(&self) -> PressureRate {
+        let pressure = &self.input.pressure;
+        let fallen = pressure[pressure.len() - 1].si() / pressure[0].si();
+        PressureRate::from_si(self.truth.leak.si() * fallen.sqrt())
+    }
+
     /// What the standing pressure test says to it.
     pub fn judge(&self, criteria: &Criteria) -> Result<Finding, RehearseError> {
         assess(&self.input, criteria).map_err(|error| RehearseError::Judged(error.to_string()))
@@ -310,7 +318,7 @@ pub fn tally(
             _ => tally.undecided += 1,
         }
         if let Detail::Tight(detail) = &finding.detail {
-            let truth = rehearsal.truth.leak.si();
+            let truth = rehearsal.loss_to_find().si();
             tally.leak_seen += usize::from(detail.leak_seen);
             tally.covered +=
                 usize::from((detail.loss[1].si()..=detail.loss[2].si()).contains(&truth));

@@ -122,8 +122,8 @@ pub fn revealed(
     page.entry("loss", &range.show(units));
     page.entry("limit", &detail.limit.show(units).to_string());
     page.entry(
-        "verdict on it",
-        &planned::compared(truth, finding.outcome, detail, units),
+        "verdict",
+        &planned::compared(rehearsal.loss_to_find(), finding.outcome, detail, units),
     );
     page.heading("What nobody could know");
     for (name, words) in planned::unknowable(truth, units) {

@@ -83,7 +83,7 @@ fn tight_sets_rarely_fail_and_large_leaks_do() {
     let tight = tally(&setup(), Leak::Tight, 100, 40, &criteria).unwrap();
     assert!(tight.fail <= 2 && tight.covered >= 36, "{tight:?}");
     let large = tally(&setup(), Leak::Large, 100, 20, &criteria).unwrap();
-    assert_eq!(large.fail, 20, "{large:?}");
+    assert!(large.fail == 20 && large.covered >= 17, "{large:?}");
 }
 
 #[test]

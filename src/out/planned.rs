@@ -4,7 +4,7 @@ use crate::check::Outcome;
 use crate::check::tight::Detail;
 use crate::check::tight::plan::{Change, Plan};
 use crate::check::tight::rehearse::{Beside, Readings, Setup, Tally, Truth};
-use crate::quantity::{PressureRate, Quantity, UnitSystem, unit};
+use crate::quantity::{PressureDiff, PressureRate, Quantity, UnitSystem, unit};
 
 /// What the hold would see, in a sentence.
 pub(super) fn headline(plan: &Plan, units: UnitSystem) -> String {
@@ -102,11 +102,22 @@ pub(super) fn facts(setup: &Setup) -> Vec<(&'static str, String)> {
 }
 
 fn gauge(setup: &Setup) -> String {
-    let step = setup.gauge_resolution.show(setup.units);
+    let step = step(setup.gauge_resolution, setup.units);
     match setup.gauge_drift_per_kelvin {
         Some(_) => format!("in steps of {step}; its zero moves with temperature"),
         None => format!("in steps of {step}"),
     }
+}
+
+/// A gauge's step without digits that say nothing: "0.5 psi".
+fn step(step: PressureDiff, units: UnitSystem) -> String {
+    let shown = step.show(units);
+    let number = shown.number();
+    let number = match number.split_once('.') {
+        Some(_) => number.trim_end_matches('0').trim_end_matches('.'),
+        None => &number,
+    };
+    format!("{number} {}", shown.unit)
 }
 
 fn read(setup: &Setup) -> String {
@@ -148,7 +159,7 @@ pub(super) fn change(change: Change, units: UnitSystem) -> String {
     match change {
         Change::FinerGauge => format!(
             "a gauge in steps of {}",
-            Change::finer_step(units).show(units)
+            step(Change::finer_step(units), units)
         ),
         Change::SteadyGauge => "a gauge whose zero does not move with temperature".into(),
         Change::OutdoorThermometer => "a thermometer outdoors, in the shade".into(),

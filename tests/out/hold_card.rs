@@ -48,7 +48,6 @@ fn the_card_says_the_same_in_every_form() {
     let json: serde_json::Value =
         serde_json::from_str(&json::document(&json::HoldCardDocument::from(&card))).unwrap();
     assert_eq!(json["rows"].as_array().unwrap().len(), sheet.rows.len());
-    insta::assert_snapshot!(text);
 }
 
 #[test]

@@ -10,6 +10,7 @@ mod diagram;
 mod figures;
 #[cfg(feature = "report")]
 mod hold_card;
+#[cfg(feature = "report")]
 mod measured_cycle;
 #[cfg(feature = "report")]
 mod owner;

@@ -54,21 +54,22 @@ pub struct Card {
 pub enum CardError {
     /// The rating would be passed.
     #[error(
-        "pumped up to {start} at {at}, the gauge would read {reads} at {hottest}, above the lowest rating of {rated}: pump up to {most} at most, or read again what the nameplate allows"
+        "pumped up to {} at {}, the gauge would read {} at {}, above the lowest rating of {}: pump up to {} at most, or read again what the nameplate allows",
+        both(*start), both(*at), both(*reads), both(*hottest), both(*rated), both(*most)
     )]
     AboveRating {
         /// The test pressure.
-        start: String,
+        start: PressureGauge,
         /// Its temperature.
-        at: String,
+        at: Temperature,
         /// The reading at the hottest.
-        reads: String,
+        reads: PressureGauge,
         /// The hottest.
-        hottest: String,
+        hottest: Temperature,
         /// The rating.
-        rated: String,
+        rated: PressureGauge,
         /// The highest start.
-        most: String,
+        most: PressureGauge,
     },
     /// The coldest is not below the hottest.
     #[error(
@@ -220,12 +221,12 @@ fn refuse_above_rating(input: &CardInput) -> Result<(), CardError> {
             .sealed_pressure(absolute(rated, input.barometer), input.hottest, input.at)?;
     let most = most.to_gauge(input.barometer);
     Err(CardError::AboveRating {
-        start: both(input.start),
-        at: both(input.at),
-        reads: both(hottest),
-        hottest: both(input.hottest),
-        rated: both(rated),
-        most: both(if most < rated { most } else { rated }),
+        start: input.start,
+        at: input.at,
+        reads: hottest,
+        hottest: input.hottest,
+        rated,
+        most: if most < rated { most } else { rated },
     })
 }
 

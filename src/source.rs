@@ -103,6 +103,7 @@ sources! {
     // stages
     TightMethod = "tight-method", OwnChoice, "Standing pressure test: real-gas regression of ln p on time and temperature (docs/DESIGN.md)";
     TightLimit = "tight-limit", OwnChoice, "Loss limit of 0.05 psi/h at 500 psig, in proportion to the absolute pressure";
+    Rehearsal = "rehearsal", OwnChoice, "Rehearsed holds: real gas in parts at their own temperatures, with sizes of weather, lag, walls and gauge chosen here (docs/DESIGN.md)";
     LeakLaws = "leak-laws", Memory, "One hole under another gas and pressure by three laws of ideal gas: viscous (Poiseuille), orifice (choked where the pressure behind it allows) and molecular (Knudsen), as vacuum handbooks print them";
     LeakVapour = "leak-vapour", OwnChoice, "Vapour in a leak as thin gas: viscosity in proportion to the absolute temperature, from saturated vapour at -20 degC; cp/cv from vapour at low pressure";
     LeakConditions = "leak-conditions", OwnChoice, "Mass lost is said at rest (saturation at 20 degC) and running (saturation at 45 degC, the high side of a warm day), vapour at the hole";

@@ -68,6 +68,11 @@ pub(super) struct Atmosphere {
 }
 
 impl Atmosphere {
+    /// Whether anything was said.
+    pub fn is_given(&self) -> bool {
+        self.altitude.is_some() || self.barometer.is_some()
+    }
+
     /// The barometer, sea level when nothing was said.
     pub fn barometer(&self) -> Result<Barometer, Box<dyn std::error::Error>> {
         match (&self.altitude, &self.barometer) {

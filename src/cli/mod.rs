@@ -7,6 +7,7 @@ mod charge;
 mod cycle;
 mod dry;
 mod hissing;
+mod hold;
 mod idle;
 mod judge;
 mod leak_rate;
@@ -14,8 +15,10 @@ mod line_charge;
 mod logfile;
 mod lost;
 mod new;
+mod plan;
 mod properties;
 mod readings;
+mod rehearse;
 mod room_size;
 mod run;
 mod saturation;
@@ -90,6 +93,10 @@ enum Command {
     Airflow(airflow::Args),
     /// Water in a vacuum: where it boils, or ice turns to vapour
     Water(water::Args),
+    /// What a standing pressure test could see, and how long it takes; the card to tape to the unit
+    Plan(Box<plan::Args>),
+    /// A practice log of a standing pressure test on your own set, with a hidden truth
+    Rehearse(Box<rehearse::Args>),
     /// Judge a logged standing pressure test
     Tight(Box<tight::Args>),
     /// Gas volume of a line set: from tubes and coil, or measured by expansion
@@ -164,6 +171,8 @@ fn dispatch(command: Command) -> Ran {
         Command::Target(args) => target::run(args),
         Command::Airflow(args) => airflow::run(args),
         Command::Water(args) => water::run(args),
+        Command::Plan(args) => plan::run(*args),
+        Command::Rehearse(args) => rehearse::run(*args),
         Command::Tight(args) => tight::run(*args),
         Command::Volume(args) => volume::run(*args),
         Command::LeakRate(args) => leak_rate::run(*args),

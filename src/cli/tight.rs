@@ -1,5 +1,6 @@
 //! `tight`: judge a logged standing pressure test.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::add::test_reading;
@@ -104,7 +105,7 @@ Examples:
 
 Exit codes: 0 pass; 1 fail; 3 undecided; 2 could not run.";
 
-fn gas(name: &str) -> Result<TestGas, String> {
+pub(super) fn gas(name: &str) -> Result<TestGas, String> {
     TestGas::parse(name).ok_or_else(|| {
         format!("\"{name}\" is no test gas known here: nitrogen, argon, helium, forming-gas, air or oxygen")
     })
@@ -271,6 +272,16 @@ fn detail(finding: &Finding) -> &tight::Detail {
 pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
+    if let Some(path) = &args.log
+        && logger::is_rehearsal(path)
+    {
+        // beside the result, so that JSON stays whole
+        let file = path.display();
+        let _ = writeln!(
+            std::io::stderr(),
+            "note: {file} is a rehearsal, not a measurement: it says nothing about your line set"
+        );
+    }
     let (read, mut notes) = readings(&args, barometer)?;
     let mut input = Input {
         outdoor_share: args.outdoor_share.as_ref().map(|s| s.value),

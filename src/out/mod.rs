@@ -8,6 +8,7 @@ pub mod charge;
 mod diagram;
 pub mod figure;
 pub(crate) mod held;
+pub mod hold_card;
 #[cfg(feature = "report")]
 pub mod html;
 pub mod json;
@@ -17,6 +18,7 @@ pub(crate) mod logged;
 mod measured_cycle;
 mod narrate;
 pub mod personal;
+pub mod planned;
 pub mod properties;
 mod running;
 mod sheet;

@@ -1,7 +1,9 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
 mod charge;
+mod hold_card;
 mod page;
+mod plan;
 mod preview;
 mod running;
 mod steady;
@@ -12,6 +14,8 @@ mod weigh_in;
 mod why;
 
 pub use charge::charge;
+pub use hold_card::hold_card;
+pub use plan::{plan, revealed, tallies};
 pub use preview::{before_report, preview};
 pub use running::running;
 pub use steady::steady;

@@ -34,7 +34,7 @@ use std::path::PathBuf;
 pub use coverage::{Evidence, Touch, Void};
 pub use error::{RecordError, Spot, Warning};
 pub use event::*;
-pub use input::{InputError, valves_at};
+pub use input::{InputError, PlannedHold, valves_at};
 pub use instrument::InstrumentError;
 pub use ledger::{JointEvidence, factory_joints};
 pub use line::LINE_VERSION;

@@ -9,6 +9,8 @@ mod diagram;
 #[cfg(feature = "report")]
 mod figures;
 #[cfg(feature = "report")]
+mod hold_card;
+#[cfg(feature = "report")]
 mod measured_cycle;
 #[cfg(feature = "report")]
 mod owner;

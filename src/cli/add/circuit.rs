@@ -61,6 +61,13 @@ impl Log {
         let Some(path) = &self.log else {
             return Ok(None);
         };
+        if logger::is_rehearsal(path) {
+            return Err(format!(
+                "{}: its first line says that it is a rehearsal and no measurement: a record takes readings of the set itself; judge it with \"lineproof tight\"",
+                path.display()
+            )
+            .into());
+        }
         read(path, &self.asked(), record.barometer()?)?;
         let mut log = record.attach_log(path)?;
         let uses = [

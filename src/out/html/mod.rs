@@ -3,6 +3,7 @@
 mod card;
 mod chart;
 mod first;
+mod hold_card;
 mod ledger;
 mod stage;
 mod symbol;
@@ -10,6 +11,7 @@ mod weigh_in;
 
 pub use card::hissing_card;
 pub use chart::{ChartError, chart};
+pub use hold_card::hold_card;
 pub use weigh_in::weigh_in;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};

@@ -5,11 +5,13 @@ mod holds;
 mod incident;
 mod joints;
 mod machine;
+mod planned;
 mod rig;
 mod running;
 mod under_test;
 
 pub use incident::valves_at;
+pub use planned::PlannedHold;
 
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};

@@ -5,10 +5,12 @@
 
 mod column;
 mod error;
+mod rehearsal;
 mod table;
 
 pub use column::{Asked, LOGGED, Role};
 pub use error::LoggerError;
+pub use rehearsal::{REHEARSAL, is_rehearsal};
 
 use std::path::Path;
 

@@ -6,6 +6,7 @@
 mod base;
 mod door;
 mod gas;
+mod hours;
 mod reader;
 mod tally;
 mod truth;

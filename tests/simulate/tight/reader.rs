@@ -18,7 +18,7 @@ pub struct Judged {
 }
 
 /// The columns the method gets.
-pub fn series<'a>(log: &'a Log) -> Series<'a> {
+pub fn series(log: &Log) -> Series<'_> {
     let mean = log.outdoor.iter().sum::<f64>() / log.outdoor.len() as f64;
     let kappa = library_kappa(log.ln_p[0].exp(), log.outdoor[0], mean);
     Series {

@@ -26,7 +26,7 @@ impl Count {
     /// once in a hundred.
     pub fn at_least(self, wanted: f64, plain_from: usize, what: &str) {
         let fine = self.of == 0
-            || self.share() >= wanted
+            || self.share() >= wanted - 1e-9
             || self.of < plain_from && at_most(self.hits, self.of, wanted) > 0.01;
         assert!(
             fine,

@@ -107,6 +107,21 @@ impl Truth {
     }
 }
 
+impl Log {
+    /// The readings of the first hours.
+    pub fn until(&self, hours: f64) -> Self {
+        let count = self.hours.partition_point(|t| *t <= hours + 1e-6);
+        let first = |column: &[f64]| column[..count].to_vec();
+        Self {
+            hours: first(&self.hours),
+            ln_p: first(&self.ln_p),
+            outdoor: first(&self.outdoor),
+            indoor: first(&self.indoor),
+            witness: first(&self.witness),
+        }
+    }
+}
+
 /// Everything is simulated every minute, whatever the logger's step.
 const MINUTE_H: f64 = 1.0 / 60.0;
 

@@ -4,8 +4,9 @@
 //! `C(T) = (X_T' V_T^-1 X_T + P)^-1` with the rows until `T`, temperatures as a day before. The smallest `T` is wanted at which
 //! `|limit - likely loss|` is 2.487 standard deviations.
 use super::Beside;
-use super::grid::{Node, Summed};
+use super::grid::Node;
 use super::terms::{Design, Kind, TIME, without_data};
+use super::ways::Ways;
 use crate::stats::linear::one_with_known_terms;
 use crate::stats::mixture::Mixture;
 use crate::stats::noise::{Shared, SharedProducts};
@@ -53,10 +54,9 @@ fn to_the_clock(hours: f64) -> f64 {
     }
 }
 
-/// What is needed to push the regression forward.
+/// What is needed to push the regression forward, in every way the test may have gone.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Ahead {
-    terms: Vec<(Kind, f64)>,
     nodes: Vec<AheadNode>,
     hours: Vec<f64>,
     white_shape: Vec<f64>,
@@ -70,31 +70,63 @@ struct AheadNode {
     lag_h: f64,
     white_variance: f64,
     wander: crate::stats::noise::Wander,
+    terms: Vec<(Kind, f64)>,
     /// Block means of the columns so far, one per term.
     columns: Vec<Vec<f64>>,
 }
 
-impl Ahead {
-    pub(super) fn new(design: &Design, summed: &Summed, beside: Beside) -> Self {
-        let top = summed.heaviest.first().map_or(0.0, |node| node.log_weight);
-        let node = |node: &Node| AheadNode {
-            weight: (node.log_weight - top).exp(),
-            lag_h: design.lags[node.lag].lag_h,
+/// The heaviest points that are pushed forward, of each way.
+const POINTS_AHEAD: usize = 6;
+
+impl AheadNode {
+    fn new(design: &Design, node: &Node, weight: f64) -> Self {
+        let lag = &design.lags[node.lag];
+        Self {
+            weight,
+            lag_h: lag.lag_h,
             white_variance: node.noise.white_sd.powi(2),
             wander: node.noise.wander,
-            columns: design.lags[node.lag].columns[..design.terms.len()].to_vec(),
-        };
-        Self {
             terms: design
                 .terms
                 .iter()
                 .map(|term| term.kind)
                 .zip(design.precision())
                 .collect(),
-            nodes: summed.heaviest.iter().map(node).collect(),
-            hours: design.hours.clone(),
-            white_shape: design.white_shape.clone(),
-            per_kelvin: design.per_kelvin,
+            columns: lag.columns[..design.terms.len()].to_vec(),
+        }
+    }
+
+    /// The columns with the loss last, then the response.
+    fn order(&self) -> Vec<usize> {
+        let others = (0..self.terms.len()).filter(|term| *term != TIME);
+        others.chain([TIME, self.terms.len()]).collect()
+    }
+}
+
+impl Ahead {
+    pub(super) fn new(ways: &Ways, beside: Beside) -> Self {
+        let usual = &ways.likeliest().design;
+        let mut nodes = Vec::new();
+        for (chance, gone) in ways.chances() {
+            let heaviest = &gone.summed.heaviest;
+            let top = heaviest.first().map_or(0.0, |node| node.log_weight);
+            let some: Vec<(f64, &Node)> = heaviest
+                .iter()
+                .take(POINTS_AHEAD)
+                .map(|node| ((node.log_weight - top).exp(), node))
+                .collect();
+            let total: f64 = some.iter().map(|(weight, _)| weight).sum();
+            nodes.extend(
+                some.iter().map(|(weight, node)| {
+                    AheadNode::new(&gone.design, node, chance * weight / total)
+                }),
+            );
+        }
+        Self {
+            nodes,
+            hours: usual.hours.clone(),
+            white_shape: usual.white_shape.clone(),
+            per_kelvin: usual.per_kelvin,
             beside,
         }
     }
@@ -147,22 +179,22 @@ impl Ahead {
     /// Standard deviation of the loss after `total` hours, readings as often as so far.
     fn slope_sd(&self, total: f64) -> f64 {
         let times = self.times_until(total);
-        let precision: Vec<f64> = self.terms.iter().map(|(_, precision)| *precision).collect();
-        let order = self.order();
-        let precision: Vec<f64> = order[..precision.len()]
-            .iter()
-            .map(|i| precision[*i])
-            .collect();
         let (mut sum, mut weights) = (0.0, 0.0);
         let (mut products, mut factor) = (SharedProducts::default(), Vec::new());
-        let mut at_lags: Vec<(f64, Shared)> = Vec::new();
+        let mut looked_at: Vec<(&AheadNode, Shared)> = Vec::new();
         for node in &self.nodes {
-            let known = at_lags.iter().position(|(lag_h, _)| *lag_h == node.lag_h);
-            let place = known.unwrap_or(at_lags.len());
+            let same = |other: &&AheadNode| other.lag_h == node.lag_h && other.terms == node.terms;
+            let known = looked_at.iter().position(|(other, _)| same(other));
+            let place = known.unwrap_or(looked_at.len());
             if known.is_none() {
-                at_lags.push((node.lag_h, self.rows(node, &times)));
+                looked_at.push((node, self.rows(node, &times)));
             }
-            let rows = &at_lags[place].1;
+            let rows = &looked_at[place].1;
+            let order = node.order();
+            let precision: Vec<f64> = order[..node.terms.len()]
+                .iter()
+                .map(|term| node.terms[*term].1)
+                .collect();
             let white: Vec<f64> = (0..times.len())
                 .map(|row| {
                     node.white_variance * self.white_shape.get(row).unwrap_or(&self.usual_shape())
@@ -179,12 +211,6 @@ impl Ahead {
             }
         }
         (sum / weights).sqrt().hypot(self.beside.slope_sd(total))
-    }
-
-    /// The columns with the loss last, then the response.
-    fn order(&self) -> Vec<usize> {
-        let others = (0..self.terms.len()).filter(|term| *term != TIME);
-        others.chain([TIME, self.terms.len()]).collect()
     }
 
     fn usual_shape(&self) -> f64 {
@@ -204,7 +230,7 @@ impl Ahead {
 
     fn rows(&self, node: &AheadNode, times: &[f64]) -> Shared {
         let so_far = self.hours.len();
-        let mut columns: Vec<Vec<f64>> = self
+        let mut columns: Vec<Vec<f64>> = node
             .terms
             .iter()
             .zip(&node.columns)
@@ -250,5 +276,18 @@ impl Ahead {
             });
         let half_swing = (0.5 * (high - low)).max(USUAL_HALF_SWING_K * unit);
         half_swing * (time * std::f64::consts::TAU / 24.0).sin()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn beyond_a_day_the_clock_of_the_start_is_waited_for() {
+        assert_eq!(
+            [7.0, 24.0, 25.0, 48.0, 49.0].map(to_the_clock),
+            [7.0, 24.0, 48.0, 48.0, 72.0]
+        );
     }
 }

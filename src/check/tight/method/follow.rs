@@ -1,6 +1,6 @@
 //! Does the pressure follow the temperature at all?
 use super::blocks::Blocks;
-use super::grid::noise_grid;
+use super::grid::NoiseNode;
 use super::input::{Assumptions, Series, Share};
 use super::terms::{Kind, drift_column, response_at_share, without_data};
 use super::ways;
@@ -39,6 +39,7 @@ pub(super) fn exponent(
     series: &Series,
     assumptions: &Assumptions,
     blocks: &Blocks,
+    noise: &[NoiseNode],
 ) -> Option<Mixture> {
     series.outdoor_k.or(series.indoor_k)?;
     if series.witness_ln_p.is_some() {
@@ -90,10 +91,9 @@ pub(super) fn exponent(
         opening_sd.powi(-2),
         0.0,
     ];
-    let noise = noise_grid(series, assumptions);
     let mut parts = Vec::with_capacity(LAGS_H.len() * noise.len());
     let (mut products, mut factor) = (SharedProducts::default(), Vec::new());
-    for node in &noise {
+    for node in noise {
         let white: Vec<f64> = blocks
             .counts
             .iter()
@@ -125,5 +125,56 @@ mod tests {
         assert!((of(0.4, 30.0, stated) - 0.5).abs() < 1e-3);
         // nobody knows where the volume is
         assert!(of(0.1, 0.2, Share::unknown()) < 0.95);
+    }
+
+    /// The exponent of 16 h on a morning that warms, with something done to ln p.
+    fn exponent_of(drift_pa_per_k: f64, ln_p: impl Fn(f64, f64) -> f64) -> Mixture {
+        let hours: Vec<f64> = (0..97).map(|i| f64::from(i) / 6.0).collect();
+        let outdoor: Vec<f64> = hours
+            .iter()
+            .map(|t| 285.0 + 6.0 * (t / 8.0).sin())
+            .collect();
+        let ln_p: Vec<f64> = hours
+            .iter()
+            .zip(&outdoor)
+            .map(|(t, kelvin)| 15.0 + ln_p(*t, *kelvin) + 1e-4 * (t * 40.0).sin())
+            .collect();
+        let series = Series {
+            outdoor_k: Some(&outdoor),
+            ..Series::pressure_only(&hours, &ln_p, super::super::Kappa::constant(1.0))
+        };
+        let assumptions = Assumptions {
+            share: Share::stated(1.0),
+            gauge: super::super::Gauge {
+                resolution_pa: 700.0,
+                drift_pa_per_k,
+            },
+            unseen: super::super::Unseen::of_field_test(0.0, 0.0),
+        };
+        let noise = super::super::grid::noise_grid(&series, &assumptions);
+        exponent(&series, &assumptions, &Blocks::of(&hours), &noise).unwrap()
+    }
+
+    #[test]
+    fn a_gauge_that_drifts_or_a_late_leak_is_not_a_volume_that_ignores_the_temperature() {
+        let closed = |kelvin: f64| (kelvin / 285.0).ln();
+        let good = exponent_of(0.0, |_, k| closed(k));
+        assert!(
+            good.interval(0.95).contains(1.0),
+            "{:?}",
+            good.interval(0.95)
+        );
+        // nothing follows, and nothing is wrong with the gauge
+        assert!(exponent_of(0.0, |_, _| 0.0).above(0.3) < 0.05);
+        // three quarters of the answer eaten by a zero that may move that much
+        let per_k = 0.75 / 285.0 * 15.0_f64.exp();
+        let drifting = exponent_of(per_k, |_, k| 0.25 * closed(k));
+        assert!(drifting.above(0.3) > 0.05);
+        let late = exponent_of(0.0, |t, k| closed(k) - 0.002 * (t - 8.0).max(0.0));
+        assert!(
+            late.cdf(0.3) < 0.95 && late.above(3.0) < 0.95,
+            "{:?}",
+            late.interval(0.95)
+        );
     }
 }

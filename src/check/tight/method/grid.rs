@@ -203,13 +203,17 @@ fn log_sum(nodes: &[Light]) -> f64 {
 }
 
 impl Summed {
-    /// The white noises that any of the heaviest points has, with everything beside them: what another look at the same
-    /// readings needs.
+    /// The noise that another look at the same readings needs: the white noises of the heaviest points, and every slow noise
+    /// up to their largest, since more room for a term leaves less to it.
     pub(super) fn worth_another_look(&self, noise: &[NoiseNode]) -> Vec<NoiseNode> {
         let seen = |white: f64| self.heaviest.iter().any(|n| n.noise.white_sd == white);
+        let largest = self
+            .heaviest
+            .iter()
+            .fold(0.0_f64, |sd, node| sd.max(node.noise.wander.sd));
         noise
             .iter()
-            .filter(|node| seen(node.white_sd))
+            .filter(|node| seen(node.white_sd) && node.wander.sd <= largest)
             .copied()
             .collect()
     }

@@ -4,6 +4,15 @@
 //! with everything but `a` and `b` known beforehand to some standard deviation. The lag of the gas behind the thermometer and
 //! the noise are summed over a grid, the linear terms are integrated exactly, and `-b` is left as a weighted sum of normals.
 //! Nothing is random: the same readings give the same answer.
+//!
+//! - start offset: `(kappa/T) c e^{-t/lag}`; share: `s integral(kappa d ln T_out - kappa d ln T_in)`, both with the lag;
+//! - unseen daily wave: `(kappa/T) (c cos + s sin)(2 pi t / 24 h)`; slow settling: `(kappa/T) sum_k c_k e^{-t/tau_k}` over 2, 4, 8 h;
+//! - gauge drift: `(dz/dT)/p (T - T_0)` of the thermometer nearest the gauge; oil that takes up gas: `sum_k c_k e^{-t/tau_k}` over
+//!   2, 6, 18 h;
+//! - witness: `ln p - ln p_witness` takes the place of the thermometers, and the terms that stand for what they miss fall away
+//!   but for what two places differ by;
+//! - a day that is not usual, and a leak that opens in the middle: the module `ways`; does the pressure follow the
+//!   temperature at all: `follow`; steps and lone readings: `breaks`; hours still needed: `ahead`.
 mod ahead;
 mod blocks;
 mod breaks;
@@ -57,7 +66,7 @@ pub struct Fit {
     pub late_loss: Option<Mixture>,
     /// Which way it was found.
     pub path: Path,
-    /// Readings against the line of a tight volume.
+    /// Readings against the line of a tight volume, in the likeliest way.
     pub line: Vec<LinePoint>,
     /// Sudden changes that were split off; their size is not part of `loss`.
     pub steps: Vec<Step>,
@@ -259,8 +268,8 @@ impl Regression {
             path: Path::Regression,
             line: grid::line(design, summed, &blocks, series.ln_p),
             late_change: halves.then(|| grid::late_change(design, summed)).flatten(),
-            temperature_exponent: follow::exponent(series, assumptions, &blocks),
-            ahead: Some(ahead::Ahead::new(design, summed, beside)),
+            temperature_exponent: follow::exponent(series, assumptions, &blocks, &ways.noise),
+            ahead: Some(ahead::Ahead::new(&ways, beside)),
         })
     }
 }
@@ -325,3 +334,18 @@ const COARSE_READINGS: usize = 3;
 /// Source: rows without dither of a table of simulated slopes: 0.0245 divisions per hour over 24 h at a true slope of half a
 /// division a day.
 const COARSE_DIVISIONS: f64 = 0.6;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_worse_half_decides() {
+        let whole = decision::judge(&Mixture::normal(0.5, 0.1), 1.0);
+        let late = |mean| decision::judge(&Mixture::normal(mean, 0.1), 1.0);
+        assert_eq!(worse(whole, late(0.6)).verdict, Verdict::Pass);
+        assert_eq!(worse(whole, late(1.0)).verdict, Verdict::Undecided);
+        assert_eq!(worse(whole, late(1.5)).verdict, Verdict::Fail);
+        assert_eq!(worse(late(1.5), whole).verdict, Verdict::Fail);
+    }
+}

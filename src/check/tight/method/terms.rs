@@ -43,6 +43,10 @@ pub(super) enum Kind {
     DayCosine,
     /// A day, sine.
     DaySine,
+    /// Half a day, cosine: the sun's day is no plain wave.
+    HalfDayCosine,
+    /// Half a day, sine.
+    HalfDaySine,
     /// Walls that settle: something that dies away.
     Settling { hours: f64 },
     /// Oil that takes up gas: the same, slower.
@@ -245,6 +249,8 @@ pub(super) fn without_data(kind: Kind, hours: f64, lag_h: f64) -> Option<f64> {
         Kind::After { hours: at } => Some(if hours >= at { 1.0 } else { 0.0 }),
         Kind::DayCosine => Some(day.cos()),
         Kind::DaySine => Some(day.sin()),
+        Kind::HalfDayCosine => Some((2.0 * day).cos()),
+        Kind::HalfDaySine => Some((2.0 * day).sin()),
         Kind::Settling { hours: time } | Kind::Dissolving { hours: time } => {
             Some((-hours / time).exp())
         }
@@ -396,4 +402,81 @@ pub(super) fn drift_column(series: &Series) -> Vec<f64> {
         .or(series.indoor_k)
         .map(|kelvin| kelvin.iter().map(|k| k - kelvin[0]).collect())
         .unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Gauge, Kappa, Share, Unseen};
+    use super::*;
+
+    fn sd_of(series: &Series, drift_pa_per_k: f64, unseen: Unseen, kind: Kind) -> f64 {
+        let assumptions = Assumptions {
+            share: Share::stated(0.8),
+            gauge: Gauge {
+                resolution_pa: 700.0,
+                drift_pa_per_k,
+            },
+            unseen,
+        };
+        terms(series, &assumptions, &[])
+            .iter()
+            .find(|term| term.kind == kind)
+            .map_or(0.0, |term| term.sd.unwrap())
+    }
+
+    #[test]
+    fn a_witness_takes_the_spread_of_thermometers_away() {
+        let (hours, ln_p, kelvin) = ([0.0, 1.0, 2.0], [15.0; 3], [290.0, 291.0, 292.0]);
+        let alone = Series::pressure_only(&hours, &ln_p, Kappa::constant(1.0));
+        let thermometer = Series {
+            outdoor_k: Some(&kelvin),
+            ..alone
+        };
+        let with = |series| Series {
+            witness_ln_p: Some(&ln_p),
+            ..series
+        };
+        let attic = Unseen::of_field_test(0.2, 12.5);
+        let sd = |series: &Series, kind| sd_of(series, 0.0, attic, kind);
+        assert_eq!(sd(&thermometer, Kind::Share), 0.15);
+        assert_eq!(sd(&with(thermometer), Kind::Share), WITNESS_SHARE);
+        assert!(sd(&thermometer, Kind::DayCosine) > 2.0 / 290.0);
+        assert_eq!(sd(&with(thermometer), Kind::DayCosine), 0.0);
+        // nothing says how much the witness differs: a part of the weather stays
+        assert!(sd(&with(alone), Kind::DayCosine) < 0.1 * sd(&alone, Kind::DayCosine));
+        assert!(sd(&with(alone), Kind::DayCosine) > 0.0);
+        // the gas of the line is warm from filling all the same
+        assert_eq!(
+            sd(&with(thermometer), Kind::Start),
+            sd(&thermometer, Kind::Start)
+        );
+    }
+
+    #[test]
+    fn the_gauges_drift_goes_with_a_thermometer_and_becomes_a_wave_without() {
+        let (hours, ln_p, kelvin) = ([0.0, 1.0, 2.0], [15.0; 3], [290.0, 291.0, 292.0]);
+        let alone = Series::pressure_only(&hours, &ln_p, Kappa::constant(1.0));
+        let thermometer = Series {
+            outdoor_k: Some(&kelvin),
+            ..alone
+        };
+        let unseen = Unseen::of_field_test(0.0, 0.0);
+        let relative = 2206.0 / 15.0_f64.exp();
+        let drift = sd_of(&thermometer, 2206.0, unseen, Kind::Drift);
+        assert!((drift / relative - 1.0).abs() < 1e-9);
+        assert_eq!(sd_of(&alone, 2206.0, unseen, Kind::Drift), 0.0);
+        let wave = |drift| sd_of(&alone, drift, unseen, Kind::DaySine);
+        assert!(wave(2206.0) > wave(0.0));
+    }
+
+    #[test]
+    fn a_compressor_adds_slow_dissolving() {
+        let series = Series::pressure_only(&[0.0, 9.0], &[15.0; 2], Kappa::constant(1.0));
+        let oil = Unseen::of_field_test(0.0, 0.0).with_compressor();
+        let total: f64 = DISSOLVING_H
+            .map(|hours| sd_of(&series, 0.0, oil, Kind::Dissolving { hours }).powi(2))
+            .iter()
+            .sum();
+        assert!((total.sqrt() - oil.dissolving).abs() < 1e-12);
+    }
 }

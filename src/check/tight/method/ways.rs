@@ -8,14 +8,14 @@
 //!
 //! A leak that opens at the part `f` of a hold of `T` hours adds the column `h(t) = max(t - f T, 0) - (1 - f) t`. It is zero at
 //! both ends, so the coefficient of `t` stays the mean loss of the whole hold; in the second half `h` rises by
-//! `min(f, 1 - f)` per hour, so the loss there is `-(b + c min(f, 1 - f))`.
+//! `min(f, 1 - f)` per hour, so the loss there is `-(b + sum_f c_f min(f, 1 - f))`.
 //!
 //! Source: Gelman et al., Bayesian Data Analysis, 3rd ed., section 7.4 (models weighed by their evidence); the chances are
 //! this program's own choice.
 use super::breaks::FEWEST_TO_SEARCH;
 use super::grid::{self, NoiseNode, Summed};
 use super::input::{Series, Unseen};
-use super::terms::{Design, Kind, TIME, Term};
+use super::terms::{Design, Kind, TIME, Term, without_data};
 use crate::stats::mixture::Mixture;
 
 /// One way a test may have gone.
@@ -27,15 +27,15 @@ pub(super) struct Way {
     settling: f64,
     /// At least so much daily wave, K.
     wave_k: f64,
-    /// The part of the hold after which a leak opens.
-    opens: Option<f64>,
+    /// A leak may open.
+    opens: bool,
 }
 
 const USUAL: Way = Way {
-    chance: 0.66,
-    settling: 0.4,
+    chance: 0.73,
+    settling: 0.2,
     wave_k: 0.0,
-    opens: None,
+    opens: false,
 };
 /// Walls that settle by more than half a kelvin.
 const SETTLES: Way = Way {
@@ -45,21 +45,27 @@ const SETTLES: Way = Way {
 };
 /// Sun on a line whose thermometer hangs in the shade.
 const SUN: Way = Way {
-    chance: 0.2,
+    chance: 0.15,
     wave_k: 2.0,
     ..USUAL
 };
 const OPENS_LATE: Way = Way {
-    chance: 0.04,
+    chance: 0.06,
+    opens: true,
     ..USUAL
 };
-/// Parts of the hold after which a leak may open.
-const OPENS: [f64; 2] = [0.4, 0.65];
+/// Parts of the hold after which a leak may open; one that opens in between is a sum of its neighbours.
+const OPENS: [f64; 3] = [0.33, 0.5, 0.67];
+/// A day in the sun is half a sine: its second wave has this part of the first, 2/(3 pi) over 1/2.
+const HALF_DAY: f64 = 0.42;
 /// Standard deviation of what a leak that opens late loses until the end, as a part of the gas.
 const LATE_LOSS: f64 = 0.03;
 
 /// Parts of the sum below e^-16 are left out: thousands of them together stay under 0.001.
 const LEAST_LOG_WEIGHT: f64 = -16.0;
+
+/// A way less likely than this is not looked at on its own.
+const LEAST_CHANCE: f64 = 1e-3;
 
 /// The ways that are possible for these readings; a bare regression has one.
 fn possible(series: &Series, unseen: Unseen) -> Vec<Way> {
@@ -79,15 +85,16 @@ fn possible(series: &Series, unseen: Unseen) -> Vec<Way> {
         ways.push(SUN);
     }
     if series.hours.len() >= FEWEST_TO_SEARCH {
-        ways.extend(OPENS.map(|opens| Way {
-            opens: Some(opens),
-            ..OPENS_LATE
-        }));
+        ways.push(OPENS_LATE);
     }
     ways
 }
 
 impl Way {
+    fn openings(self) -> &'static [f64] {
+        if self.opens { &OPENS } else { &[] }
+    }
+
     /// The usual regression with more room for one term.
     fn room(self, mut design: Design) -> Design {
         let wave = self.wave_k * design.per_kelvin;
@@ -98,9 +105,17 @@ impl Way {
                 _ => term.sd,
             };
         }
-        if let Some(opens) = self.opens {
-            let (column, sd) = opening(&design.hours, opens);
-            let kind = Kind::Opening { part: opens };
+        if wave > 0.0 {
+            for kind in [Kind::HalfDayCosine, Kind::HalfDaySine] {
+                let sd = Some(HALF_DAY * wave);
+                let value = |t: &f64| without_data(kind, *t, 0.0);
+                let column = design.hours.iter().filter_map(value).collect();
+                design.add(Term { kind, sd }, column);
+            }
+        }
+        for part in self.openings() {
+            let (column, sd) = opening(&design.hours, *part);
+            let kind = Kind::Opening { part: *part };
             design.add(Term { kind, sd: Some(sd) }, column);
         }
         design
@@ -128,7 +143,11 @@ pub(super) struct Gone {
 
 /// All ways, the likeliest first.
 #[derive(Debug, Clone)]
-pub(super) struct Ways(Vec<Gone>);
+pub(super) struct Ways {
+    gone: Vec<Gone>,
+    /// The noise that mattered.
+    pub(super) noise: Vec<NoiseNode>,
+}
 
 impl Ways {
     pub(super) fn of(
@@ -160,11 +179,11 @@ impl Ways {
             });
         }
         gone.sort_by(|a: &Gone, b| b.log_weight.total_cmp(&a.log_weight));
-        (!gone.is_empty()).then_some(Self(gone))
+        (!gone.is_empty()).then_some(Self { gone, noise })
     }
 
     pub(super) fn likeliest(&self) -> &Gone {
-        &self.0[0]
+        &self.gone[0]
     }
 
     /// The slope of ln p over the whole hold.
@@ -174,30 +193,42 @@ impl Ways {
 
     /// The slope of ln p in the second half.
     pub(super) fn late_slope(&self) -> Option<Mixture> {
-        self.sum(|gone| match gone.way.opens {
-            None => Some(gone.summed.slope.clone()),
-            Some(part) => {
-                let last = gone.design.terms.len() - 1;
-                let rises = part.min(1.0 - part);
-                gone.summed.combination(&[(TIME, 1.0), (last, rises)])
+        self.sum(|gone| {
+            if !gone.way.opens {
+                return Some(gone.summed.slope.clone());
             }
+            let first = gone.design.terms.len() - OPENS.len();
+            let rises = OPENS.iter().enumerate();
+            let mut weights = vec![(TIME, 1.0)];
+            weights.extend(rises.map(|(k, part)| (first + k, part.min(1.0 - part))));
+            gone.summed.combination(&weights)
         })
+    }
+
+    /// Every way that counts, with its probability.
+    pub(super) fn chances(&self) -> impl Iterator<Item = (f64, &Gone)> {
+        let total: f64 = self.gone.iter().map(|gone| self.weight(gone)).sum();
+        self.gone
+            .iter()
+            .map(move |gone| (self.weight(gone) / total, gone))
+            .filter(|(chance, _)| *chance > LEAST_CHANCE)
     }
 
     /// Probability that a leak opened, or closed, during the test.
     pub(super) fn changed(&self) -> f64 {
-        let total: f64 = self.0.iter().map(|gone| self.weight(gone)).sum();
-        let changed = self.0.iter().filter(|gone| gone.way.opens.is_some());
-        changed.map(|gone| self.weight(gone)).sum::<f64>() / total
+        self.chances()
+            .filter(|(_, gone)| gone.way.opens)
+            .map(|(chance, _)| chance)
+            .sum()
     }
 
     fn weight(&self, gone: &Gone) -> f64 {
-        (gone.log_weight - self.0[0].log_weight).exp()
+        (gone.log_weight - self.gone[0].log_weight).exp()
     }
 
     fn sum(&self, of: impl Fn(&Gone) -> Option<Mixture>) -> Option<Mixture> {
-        let top = self.0[0].log_weight;
-        let parts = self.0.iter().filter_map(|gone| Some((gone, of(gone)?)));
+        let top = self.gone[0].log_weight;
+        let parts = self.gone.iter().filter_map(|gone| Some((gone, of(gone)?)));
         Mixture::from_log_weights(parts.flat_map(|(gone, mixture)| {
             mixture
                 .parts()
@@ -206,5 +237,125 @@ impl Ways {
                 .filter(|(log_weight, _, _)| log_weight - top > LEAST_LOG_WEIGHT)
                 .collect::<Vec<_>>()
         }))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Assumptions, Fit, Gauge, Kappa, Share, fit};
+    use super::*;
+
+    const LIMIT: f64 = 1e-4;
+
+    /// A day of a sealed volume every 10 min, and something that happens to ln p.
+    fn day(unseen: Unseen, happens: impl Fn(f64) -> f64) -> Fit {
+        let hours: Vec<f64> = (0..145).map(|i| f64::from(i) / 6.0).collect();
+        let outdoor: Vec<f64> = hours
+            .iter()
+            .map(|t| 288.0 + 5.0 * (std::f64::consts::TAU * t / 24.0 + 0.7).sin())
+            .collect();
+        let noise = |i: usize| ((i as f64 + 1.0) * 12.9898).sin() * 43758.5453;
+        let ln_p: Vec<f64> = hours
+            .iter()
+            .zip(&outdoor)
+            .enumerate()
+            .map(|(i, (t, out))| {
+                15.0 + (out / outdoor[0]).ln() + happens(*t) + 1e-4 * (noise(i) - noise(i).floor())
+            })
+            .collect();
+        let series = Series {
+            outdoor_k: Some(&outdoor),
+            ..Series::pressure_only(&hours, &ln_p, Kappa::constant(1.0))
+        };
+        let assumptions = Assumptions {
+            share: Share::stated(1.0),
+            gauge: Gauge {
+                resolution_pa: 700.0,
+                drift_pa_per_k: 0.0,
+            },
+            unseen,
+        };
+        fit(&series, &assumptions).unwrap()
+    }
+
+    fn field() -> Unseen {
+        Unseen::of_field_test(0.0, 0.0)
+    }
+
+    #[test]
+    fn an_opening_is_zero_at_both_ends_and_rises_as_said() {
+        let hours: Vec<f64> = (0..=40).map(f64::from).collect();
+        for part in OPENS {
+            let (column, _) = opening(&hours, part);
+            assert!(column[0].abs() < 1e-12 && column[40].abs() < 1e-12);
+            let in_second_half = (column[40] - column[20]) / 20.0;
+            assert!((in_second_half - part.min(1.0 - part)).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn a_calm_day_stays_a_usual_one_and_no_half_is_judged() {
+        let calm = day(field(), |_| 0.0);
+        assert!(calm.late_loss.is_none());
+        assert!(calm.loss.interval(0.95).contains(0.0));
+        let leaking = day(field(), |t| -20.0 * LIMIT * t);
+        assert!(leaking.late_loss.is_none());
+    }
+
+    #[test]
+    fn a_leak_that_opens_late_keeps_the_mean_and_shows_the_second_half() {
+        let late = day(field(), |t| -20.0 * LIMIT * (t - 14.0).max(0.0));
+        let mean = 20.0 * LIMIT * 10.0 / 24.0;
+        let second = 20.0 * LIMIT * 10.0 / 12.0;
+        assert!(
+            late.loss.interval(0.95).contains(mean),
+            "{:?}",
+            late.loss.interval(0.95)
+        );
+        let judged = late.late_loss.as_ref().unwrap();
+        assert!(
+            judged.interval(0.95).contains(second),
+            "{:?}",
+            judged.interval(0.95)
+        );
+        // a mean below a limit that the second half is above is no pass
+        let between = 1.4 * mean;
+        assert_ne!(
+            late.judge(between).verdict,
+            crate::stats::decision::Verdict::Pass
+        );
+        assert!(late.judge(between).leak_seen());
+    }
+
+    #[test]
+    fn sun_that_no_thermometer_saw_widens_the_answer_and_is_no_leak() {
+        let sun = |t: f64| 0.012 * (std::f64::consts::TAU * (t - 3.0) / 24.0).sin().max(0.0);
+        let (calm, sunny) = (day(field(), |_| 0.0), day(field(), sun));
+        assert!(sunny.loss.sd() > 1.5 * calm.loss.sd());
+        assert!(
+            sunny.loss.interval(0.95).contains(0.0),
+            "{:?}",
+            sunny.loss.interval(0.95)
+        );
+    }
+
+    #[test]
+    fn walls_that_settle_by_a_kelvin_are_no_leak() {
+        let settling = |t: f64| 0.0035 * (-t / 5.0).exp();
+        let fit = day(field(), settling);
+        assert!(
+            fit.loss.interval(0.95).contains(0.0),
+            "{:?}",
+            fit.loss.interval(0.95)
+        );
+        assert!(fit.loss.sd() > day(field(), |_| 0.0).loss.sd());
+    }
+
+    #[test]
+    fn the_bare_regression_has_one_way() {
+        let series = Series::pressure_only(&[0.0, 1.0], &[15.0, 15.0], Kappa::constant(1.0));
+        assert_eq!(possible(&series, Unseen::start_only()).len(), 1);
+        // two readings cannot show when a leak opened
+        assert_eq!(possible(&series, field()).len(), 3);
     }
 }

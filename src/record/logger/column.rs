@@ -219,7 +219,16 @@ fn is_time(words: &[String]) -> bool {
     let first = words[0].trim_end_matches(|c: char| c.is_ascii_digit());
     matches!(
         first,
-        "time" | "timestamp" | "datetime" | "date" | "elapsed" | "hours" | "minutes" | "seconds"
+        "time"
+            | "timestamp"
+            | "datetime"
+            | "date"
+            | "elapsed"
+            | "hours"
+            | "minutes"
+            | "seconds"
+            | "unix"
+            | "epoch"
     ) || (first == "t" && words.len() == 2 && seconds_in(&words[1]).is_some())
 }
 

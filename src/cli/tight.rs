@@ -3,10 +3,11 @@
 use std::path::PathBuf;
 
 use super::args::{Atmosphere, Output, typed};
+use super::follow::{Follow, NeverMoves};
 use super::logfile::LogFile;
 use super::{Ran, outcome_code, print};
-use crate::check::Detail;
 use crate::check::tight::{self, Criteria, HoldLonger, Input, Limit, TestGas};
+use crate::check::{Detail, Finding};
 use crate::out::json;
 use crate::out::text::{self, Style};
 use crate::quantity::{Fraction, PressureDiff, PressureRate, Quantity, Typed, unit};
@@ -36,6 +37,8 @@ pub(super) struct Args {
     #[command(flatten)]
     file: LogFile,
     #[command(flatten)]
+    follow: Follow,
+    #[command(flatten)]
     atmosphere: Atmosphere,
     #[command(flatten)]
     output: Output,
@@ -45,6 +48,7 @@ const EXAMPLES: &str = "\
 Examples:
   lineproof tight night.csv --outdoor-share 0.8 --gauge-resolution 0.5psi
   lineproof tight night.csv --altitude 5200ft --limit 0.02psi/h --json
+  lineproof tight night.csv --outdoor-share 0.8 --follow
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"";
 
 fn gas(name: &str) -> Result<TestGas, String> {
@@ -58,15 +62,38 @@ pub(super) fn resolution(
     stated: Option<PressureDiff>,
     step: Option<PressureDiff>,
 ) -> Result<PressureDiff, Box<dyn std::error::Error>> {
-    stated.or(step).ok_or_else(|| {
-        "the pressure never changes in this log, so the gauge's smallest step cannot be taken from it: state it with --gauge-resolution, for example 0.5psi".into()
-    })
+    stated.or(step).ok_or_else(|| NeverMoves.into())
 }
 
 pub(super) fn run(args: Args) -> Ran {
+    if !args.follow.asked() {
+        let (finding, notes) = judged(&args, None)?;
+        return answer(&args, &finding, notes);
+    }
+    let mut whole = None;
+    let judge = |upto| {
+        whole = Some(upto);
+        Ok(judged(&args, whole)?.0)
+    };
+    let (units, silent) = (args.output.units(), args.output.json);
+    args.follow.run(&args.log, units, silent, judge)?;
+    // the whole file, unless its last line is only half written
+    let (finding, notes) = judged(&args, None).or_else(|_| judged(&args, whole))?;
+    answer(&args, &finding, notes)
+}
+
+/// The log judged, or only its first so many bytes, with what to say beside it.
+fn judged(
+    args: &Args,
+    upto: Option<u64>,
+) -> Result<(Finding, Vec<String>), Box<dyn std::error::Error>> {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
-    let log = logger::read_hold(&args.log, &args.file.asked(), barometer)?;
+    let asked = logger::Asked {
+        upto,
+        ..args.file.asked()
+    };
+    let log = logger::read_hold(&args.log, &asked, barometer)?;
     let HoldLog {
         hours,
         pressure,
@@ -75,15 +102,19 @@ pub(super) fn run(args: Args) -> Ran {
         indoor,
         witness,
         left_out,
+        notes,
         ..
     } = log;
-    let step = resolution(args.gauge_resolution.map(|r| r.value), smallest_step)?;
+    let step = resolution(
+        args.gauge_resolution.as_ref().map(|r| r.value),
+        smallest_step,
+    )?;
     let input = Input {
         outdoor,
         indoor,
         witness,
-        outdoor_share: args.outdoor_share.map(|s| s.value),
-        gauge_drift_per_kelvin: args.gauge_full_scale.map(|f| {
+        outdoor_share: args.outdoor_share.as_ref().map(|s| s.value),
+        gauge_drift_per_kelvin: args.gauge_full_scale.as_ref().map(|f| {
             PressureDiff::from_si(f.value.si() * crate::quantity::BOURDON_DRIFT_PER_KELVIN)
         }),
         gas: args.gas,
@@ -92,10 +123,21 @@ pub(super) fn run(args: Args) -> Ran {
         ..Input::of(hours, pressure, step)
     };
     let criteria = Criteria {
-        limit: args.limit.map_or(Limit::Scaled, |l| Limit::Stated(l.value)),
+        limit: args
+            .limit
+            .as_ref()
+            .map_or(Limit::Scaled, |l| Limit::Stated(l.value)),
         ..Criteria::default()
     };
     let finding = tight::assess(&input, &criteria)?;
+    let left_out = left_out.iter().map(|l| format!("left out: {l}"));
+    let mut notes: Vec<String> = left_out.chain(notes).collect();
+    notes.push(super::args::gauge_zero(barometer));
+    Ok((finding, notes))
+}
+
+fn answer(args: &Args, finding: &Finding, notes: Vec<String>) -> Ran {
+    let units = args.output.units();
     let code = outcome_code(finding.outcome);
     if args.output.json {
         let Detail::Tight(detail) = &finding.detail else {
@@ -119,13 +161,8 @@ pub(super) fn run(args: Args) -> Ran {
             },
         }));
     } else {
-        let mut notes = left_out
-            .iter()
-            .map(|l| format!("left out: {l}"))
-            .collect::<Vec<_>>();
-        notes.push(super::args::gauge_zero(barometer));
         print(&text::finding(
-            &finding,
+            finding,
             tight::CAUTIONS,
             units,
             Style::Plain,

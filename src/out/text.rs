@@ -1,6 +1,7 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
 mod charge;
+mod followed;
 mod page;
 mod preview;
 mod running;
@@ -12,6 +13,7 @@ mod weigh_in;
 mod why;
 
 pub use charge::charge;
+pub use followed::{Now, Progress, followed, followed_line, progress, waiting};
 pub use preview::{before_report, preview};
 pub use running::running;
 pub use steady::steady;

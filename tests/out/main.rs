@@ -8,6 +8,7 @@ mod chart;
 mod diagram;
 #[cfg(feature = "report")]
 mod figures;
+mod followed;
 #[cfg(feature = "report")]
 mod measured_cycle;
 #[cfg(feature = "report")]

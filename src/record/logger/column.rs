@@ -148,6 +148,8 @@ pub struct Asked {
     pub zone: Option<String>,
     /// Which part of a log whose clock restarts, counted from 1.
     pub part: Option<usize>,
+    /// Only so many bytes of the file, where it still grows.
+    pub upto: Option<u64>,
 }
 
 impl Asked {

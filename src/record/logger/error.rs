@@ -123,6 +123,12 @@ pub enum LoggerError {
         /// What is wrong and what to do.
         why: super::clock::ClockError,
     },
+    /// A workbook cannot grow line by line.
+    #[error("{}: is a workbook, which is written as a whole and cannot be followed; let the logger write CSV, or judge it without --follow", file.display())]
+    NotFollowed {
+        /// The file.
+        file: PathBuf,
+    },
     /// A mechanical gauge offered as proof of a deep vacuum.
     #[error("{}: line {line}: a gauge against the atmosphere cannot show a vacuum below 1,000 micron (one step of it is about 25,000 micron); read a micron gauge", file.display())]
     GaugeAsVacuum {

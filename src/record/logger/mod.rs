@@ -6,11 +6,13 @@
 mod clock;
 mod column;
 mod error;
+mod follow;
 mod table;
 
 pub use clock::ClockError;
 pub use column::{Asked, LOGGED, Role};
 pub use error::LoggerError;
+pub use follow::{Follower, Look};
 
 use std::path::Path;
 

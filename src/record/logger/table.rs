@@ -42,10 +42,11 @@ impl Table {
     /// Reads a file; blank lines and lines with `#` are passed over, a byte-order mark is dropped.
     pub fn read(path: &Path, kind: Kind, asked: &Asked) -> Result<Table, LoggerError> {
         let file = path.to_path_buf();
-        let bytes = std::fs::read(path).map_err(|e| LoggerError::Unreadable {
+        let mut bytes = std::fs::read(path).map_err(|e| LoggerError::Unreadable {
             file: file.clone(),
             why: e.to_string(),
         })?;
+        bytes.truncate(asked.upto.map_or(bytes.len(), |upto| upto as usize));
         let text = String::from_utf8(bytes).map_err(|e| {
             let upto = e.utf8_error().valid_up_to();
             let line = 1 + e.as_bytes()[..upto].iter().filter(|b| **b == b'\n').count() as u64;

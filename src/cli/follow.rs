@@ -13,7 +13,7 @@ use super::args::typed;
 use super::print;
 use crate::check::{Finding, dry, tight};
 use crate::out::text::{self, Now, Style};
-use crate::quantity::{self, Quantity, Typed, UnitSystem};
+use crate::quantity::{self, PressureAbs, Quantity, Typed, UnitSystem};
 use crate::record::logger::{Follower, LoggerError, Look};
 
 /// Whether and how often a log is looked at again.
@@ -47,7 +47,12 @@ fn every(text: &str) -> Result<Typed<quantity::Duration>, String> {
 pub(super) struct NeverMoves;
 
 /// What a command makes of the first so many bytes of its log.
-type Judged = Result<Finding, Box<dyn Error>>;
+#[derive(Debug, Clone)]
+pub(super) struct Judged {
+    pub finding: Finding,
+    /// Hours from the first reading to the last, and the last one.
+    pub read: (f64, PressureAbs),
+}
 
 impl Follow {
     /// Whether the log is to be followed.
@@ -55,7 +60,8 @@ impl Follow {
         self.follow
     }
 
-    /// Judges the log at every look until somebody ends it; then the caller gives the final answer.
+    /// Judges the log at every look until somebody ends it; then the caller gives the final answer from so many bytes,
+    /// or from what it last found where the file is gone.
     ///
     /// `judge` is given how many bytes of the file are whole lines. What an error can lose by waiting is waited for;
     /// any other error of the first look ends it.
@@ -64,8 +70,8 @@ impl Follow {
         path: &Path,
         units: UnitSystem,
         silent: bool,
-        mut judge: impl FnMut(u64) -> Judged,
-    ) -> Result<(), Box<dyn Error>> {
+        mut judge: impl FnMut(u64) -> Result<Judged, Box<dyn Error>>,
+    ) -> Result<Option<u64>, Box<dyn Error>> {
         let (ended, end) = mpsc::channel();
         ctrlc::set_handler(move || {
             // a second one finds nobody listening, and the answer is on its way
@@ -92,9 +98,9 @@ impl Follow {
                     screen.wait("the log is empty");
                 }
                 Ok(Look::Grew | Look::BeganAnew) => match judge(follower.whole()) {
-                    Ok(finding) => {
+                    Ok(judged) => {
                         judged_once = true;
-                        screen.show(&finding);
+                        screen.show(&judged);
                     }
                     Err(error) if judged_once || comes_with_time(error.as_ref()) => {
                         screen.wait(&error.to_string());
@@ -111,7 +117,10 @@ impl Follow {
             }
         }
         screen.clear();
-        Ok(())
+        Ok(match follower.look()? {
+            Look::Gone => None,
+            _ => Some(follower.whole()),
+        })
     }
 }
 
@@ -158,6 +167,7 @@ impl Screen {
         Now {
             at: Zoned::now().strftime("%H:%M:%S").to_string(),
             file: self.file.clone(),
+            read: None,
             units: self.units,
         }
     }
@@ -190,12 +200,13 @@ impl Screen {
         }
     }
 
-    fn show(&mut self, finding: &Finding) {
-        let now = self.now();
+    fn show(&mut self, judged: &Judged) {
+        let (finding, read) = (&judged.finding, Some(judged.read));
+        let now = Now { read, ..self.now() };
         self.last = String::new();
         self.line(&text::followed_line(finding, &now));
         if let Some(bar) = &self.bar {
-            let progress = text::progress(finding);
+            let progress = text::progress(finding, read);
             let needed = progress.needed.unwrap_or(progress.elapsed).max(1e-3);
             // in seconds: a bar counts whole steps
             bar.set_style(with_bar());

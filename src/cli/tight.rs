@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::args::{Atmosphere, Output, typed};
-use super::follow::{Follow, NeverMoves};
+use super::follow::{Follow, Judged, NeverMoves};
 use super::logfile::LogFile;
 use super::{Ran, outcome_code, print};
 use crate::check::tight::{self, Criteria, HoldLonger, Input, Limit, TestGas};
@@ -67,26 +67,36 @@ pub(super) fn resolution(
 
 pub(super) fn run(args: Args) -> Ran {
     if !args.follow.asked() {
-        let (finding, notes) = judged(&args, None)?;
-        return answer(&args, &finding, notes);
+        let (judged, notes) = judged(&args, None)?;
+        return answer(&args, &judged.finding, notes);
     }
-    let mut whole = None;
+    let mut last = None;
     let judge = |upto| {
-        whole = Some(upto);
-        Ok(judged(&args, whole)?.0)
+        let (judged, notes) = judged(&args, Some(upto))?;
+        last = Some((judged.clone(), notes));
+        Ok(judged)
     };
     let (units, silent) = (args.output.units(), args.output.json);
-    args.follow.run(&args.log, units, silent, judge)?;
-    // the whole file, unless its last line is only half written
-    let (finding, notes) = judged(&args, None).or_else(|_| judged(&args, whole))?;
-    answer(&args, &finding, notes)
+    let whole = args.follow.run(&args.log, units, silent, judge)?;
+    let (judged, mut notes) = match whole {
+        Some(whole) => judged(&args, Some(whole))?,
+        None => last.ok_or("the log is gone, and nothing of it was judged")?,
+    };
+    match (whole, std::fs::metadata(&args.log)) {
+        (Some(whole), Ok(file)) if file.len() > whole => {
+            notes.push("the last line of the log has no end yet and is left out".into());
+        }
+        (None, _) => notes.push("the log is gone: this is what was last read of it".into()),
+        _ => {}
+    }
+    answer(&args, &judged.finding, notes)
 }
 
 /// The log judged, or only its first so many bytes, with what to say beside it.
 fn judged(
     args: &Args,
     upto: Option<u64>,
-) -> Result<(Finding, Vec<String>), Box<dyn std::error::Error>> {
+) -> Result<(Judged, Vec<String>), Box<dyn std::error::Error>> {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
     let asked = logger::Asked {
@@ -105,6 +115,7 @@ fn judged(
         notes,
         ..
     } = log;
+    let read = (hours[hours.len() - 1], pressure[pressure.len() - 1]);
     let step = resolution(
         args.gauge_resolution.as_ref().map(|r| r.value),
         smallest_step,
@@ -133,7 +144,7 @@ fn judged(
     let left_out = left_out.iter().map(|l| format!("left out: {l}"));
     let mut notes: Vec<String> = left_out.chain(notes).collect();
     notes.push(super::args::gauge_zero(barometer));
-    Ok((finding, notes))
+    Ok((Judged { finding, read }, notes))
 }
 
 fn answer(args: &Args, finding: &Finding, notes: Vec<String>) -> Ran {

@@ -15,9 +15,15 @@ fn formats_that_fit_the_whole_column_are_proposed_and_none_is_taken() {
     // 12 and 13 November: the second day rules months first out
     let said = refusal("day_first_one_reading", &Asked::default());
     assert!(said.contains("one format fits every row and"), "{said}");
-    assert!(said.contains("\"%d.%m.%Y %H:%M\" reads it as 12 November 2026 22:00"), "{said}");
+    assert!(
+        said.contains("\"%d.%m.%Y %H:%M\" reads it as 12 November 2026 22:00"),
+        "{said}"
+    );
     let said = refusal("two_digit_years", &Asked::default());
-    assert!(said.contains("\"%d/%m/%y %H:%M\" reads it as 12 November 2026 22:00"), "{said}");
+    assert!(
+        said.contains("\"%d/%m/%y %H:%M\" reads it as 12 November 2026 22:00"),
+        "{said}"
+    );
     assert!(!said.contains("%m/%d"), "{said}");
 }
 
@@ -37,19 +43,33 @@ fn a_clock_that_restarts_names_its_parts_and_how_to_take_one() {
         "line 63: time goes from 600.046 back to 0.100; rows are never sorted silently. The log has 3 parts (part 1: lines 3 to 62, 7 s; part 2: lines 63 to 102, 5 s; part 3: lines 103 to 122, 95 s); if the clock restarted, take one of them, for example --part 2"
     );
     let said = refusal("clock_restarts_by_day", &Asked::default());
-    assert!(said.contains("line 9: time goes from 14:30 back to 08:00"), "{said}");
+    assert!(
+        said.contains("line 9: time goes from 14:30 back to 08:00"),
+        "{said}"
+    );
     assert!(said.contains("part 1: lines 3 to 8, 2.5 h"), "{said}");
     let said = refusal("shuffled", &Asked::default());
-    assert!(said.contains("and 31 more: so many look like rows out of order or of two loggers in one file"), "{said}");
+    assert!(
+        said.contains(
+            "and 31 more: so many look like rows out of order or of two loggers in one file"
+        ),
+        "{said}"
+    );
 }
 
 #[test]
 fn a_part_that_is_not_there_is_refused() {
     let said = refusal("clock_restarts", &part(4));
-    assert!(said.starts_with("--part 4: this log has 3 parts (part 1: "), "{said}");
+    assert!(
+        said.starts_with("--part 4: this log has 3 parts (part 1: "),
+        "{said}"
+    );
     assert!(refusal("clock_restarts", &part(0)).starts_with("--part 0: this log has 3 parts"));
     let said = refusal("a_time_twice", &part(2));
-    assert_eq!(said, "--part 2: this log has one part only (lines 3 to 6, 2 min)");
+    assert_eq!(
+        said,
+        "--part 2: this log has one part only (lines 3 to 6, 2 min)"
+    );
 }
 
 #[test]
@@ -63,10 +83,16 @@ fn the_same_time_with_other_readings_is_refused() {
 #[test]
 fn numbers_without_a_unit_are_asked_about() {
     let said = refusal("spreadsheet_days", &Asked::default());
-    assert!(said.contains("is \"46338.916667\" the day number of a spreadsheet"), "{said}");
+    assert!(
+        said.contains("is \"46338.916667\" the day number of a spreadsheet"),
+        "{said}"
+    );
     assert!(said.contains("--time-format excel"), "{said}");
     let said = refusal("unix_without_a_name", &Asked::default());
-    assert!(said.contains("is \"1794517200\" in seconds since 1970? say --time-format unix, or rename"), "{said}");
+    assert!(
+        said.contains("is \"1794517200\" in seconds since 1970? say --time-format unix, or rename"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -82,11 +108,20 @@ fn a_format_that_does_not_fit_or_is_none_is_refused() {
     let said = refusal("two_digit_years", &format("%m/%d/%y %H:%M"));
     assert!(said.starts_with("line 7, column \"time\": \"13/11/26 00:00\" does not fit --time-format \"%m/%d/%y %H:%M\" ("), "{said}");
     let said = refusal("two_digit_years", &format("%d/%m/%Y %H:%M"));
-    assert!(said.contains("(year 26, where 1980 to 2100 is expected)"), "{said}");
+    assert!(
+        said.contains("(year 26, where 1980 to 2100 is expected)"),
+        "{said}"
+    );
     for none in ["dd/mm/yy", "%d/%m/%E5"] {
         let said = refusal("two_digit_years", &format(none));
-        assert!(said.starts_with(&format!("--time-format \"{none}\" is no format known here")), "{said}");
+        assert!(
+            said.starts_with(&format!("--time-format \"{none}\" is no format known here")),
+            "{said}"
+        );
     }
     let said = refusal("clock_restarts", &format("excel"));
-    assert!(said.contains("a day number lies between 61 and 80000"), "{said}");
+    assert!(
+        said.contains("a day number lies between 61 and 80000"),
+        "{said}"
+    );
 }

@@ -4,7 +4,7 @@ use super::page::Page;
 use super::{Style, sentence};
 use crate::check::tight::HoldLonger;
 use crate::check::{Detail, Finding, Outcome, dry, tight};
-use crate::quantity::{Dimension, Interval, Quantity, UnitSystem, unit};
+use crate::quantity::{Dimension, Interval, PressureAbs, Quantity, UnitSystem, unit};
 
 /// How far a test is, in hours.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,6 +22,8 @@ pub struct Now {
     pub at: String,
     /// What happened to the file, if anything did.
     pub file: Option<String>,
+    /// The last reading, and its hours since the first one.
+    pub read: Option<(f64, PressureAbs)>,
     /// Units for the numbers.
     pub units: UnitSystem,
 }
@@ -31,10 +33,10 @@ pub fn followed(finding: &Finding, now: &Now, style: Style) -> String {
     let mut page = Page::narrow(style);
     page.strong(&lead(finding));
     page.blank();
-    for (name, words) in entries(finding, now.units) {
+    for (name, words) in entries(finding, now) {
         page.entry(name, &words);
     }
-    let (done, at) = (amount(progress(finding)), &now.at);
+    let (done, at) = (amount(progress(finding, now.read)), &now.at);
     page.entry("time", &format!("{done}; looked at {at}"));
     if let Some(file) = &now.file {
         page.entry("file", &sentence(file));
@@ -44,13 +46,13 @@ pub fn followed(finding: &Finding, now: &Now, style: Style) -> String {
 
 /// The same in one line, for a file or a pipe.
 pub fn followed_line(finding: &Finding, now: &Now) -> String {
-    let entries = entries(finding, now.units);
+    let entries = entries(finding, now);
     let entries = entries
         .iter()
         .map(|(name, words)| format!("{name} {words}"));
     let entries: Vec<String> = entries.collect();
     let (at, outcome) = (&now.at, finding.outcome.words());
-    let done = amount(progress(finding));
+    let done = amount(progress(finding, now.read));
     format!("{at}  {outcome}; {}; {done}\n", entries.join("; "))
 }
 
@@ -69,10 +71,11 @@ pub fn waiting(why: &str, now: &Now) -> String {
 }
 
 /// How far the test is.
-pub fn progress(finding: &Finding) -> Progress {
+pub fn progress(finding: &Finding, read: Option<(f64, PressureAbs)>) -> Progress {
+    let at = |last: Option<f64>| read.map(|(hours, _)| hours).or(last).unwrap_or(0.0);
     match &finding.detail {
         Detail::Tight(detail) => {
-            let elapsed = detail.points.last().map_or(0.0, |p| p.hours);
+            let elapsed = at(detail.points.last().map(|p| p.hours));
             let needed = match detail.hold_longer {
                 HoldLonger::Decided => Some(elapsed),
                 HoldLonger::Hours(hours) => Some(elapsed + hours),
@@ -81,7 +84,7 @@ pub fn progress(finding: &Finding) -> Progress {
             Progress { elapsed, needed }
         }
         Detail::Dry(detail) => {
-            let elapsed = detail.points.last().map_or(0.0, |p| p.minutes) / 60.0;
+            let elapsed = at(detail.points.last().map(|p| p.minutes / 60.0));
             let needed = match finding.outcome {
                 Outcome::Undecided => detail.hold_longer_min.map(|m| elapsed + m / 60.0),
                 _ => Some(elapsed),
@@ -125,26 +128,37 @@ fn amount(progress: Progress) -> String {
     }
 }
 
-fn entries(finding: &Finding, units: UnitSystem) -> Vec<(&'static str, String)> {
+fn entries(finding: &Finding, now: &Now) -> Vec<(&'static str, String)> {
     match &finding.detail {
-        Detail::Tight(detail) => of_hold(detail, units),
-        Detail::Dry(detail) => of_rise(detail, units),
+        Detail::Tight(detail) => of_hold(detail, now),
+        Detail::Dry(detail) => of_rise(detail, now),
         _ => Vec::new(),
     }
 }
 
-fn of_hold(detail: &tight::Detail, units: UnitSystem) -> Vec<(&'static str, String)> {
+fn of_hold(detail: &tight::Detail, now: &Now) -> Vec<(&'static str, String)> {
+    let units = now.units;
     let mut out = Vec::new();
+    let gauge = |p: PressureAbs| p.to_gauge(detail.barometer);
+    if let Some((_, read)) = now.read {
+        out.push(("gauge now", gauge(read).show(units).to_string()));
+    }
     if let Some(last) = detail.points.last() {
-        let gauge = |p: crate::quantity::PressureAbs| p.to_gauge(detail.barometer);
-        out.push(("gauge now", gauge(last.read).show(units).to_string()));
         let tight = Interval {
             estimate: gauge(last.expected).si(),
             low: gauge(last.low).si(),
             high: gauge(last.high).si(),
             dimension: Dimension::PressureGauge,
         };
-        out.push(("a tight line", tight.show(units)));
+        // many readings are judged as means of a stretch each, and so the last point lies a little back
+        let mean = now
+            .read
+            .filter(|(hours, _)| (hours - last.hours).abs() > 1e-6);
+        let beside = mean.map_or_else(String::new, |_| {
+            let read = gauge(last.read).show(units);
+            format!(", over the last stretch of the log, which read {read} on the mean")
+        });
+        out.push(("a tight line", format!("{}{beside}", tight.show(units))));
     }
     let loss = Interval {
         estimate: detail.loss[0].si(),
@@ -165,10 +179,13 @@ fn of_hold(detail: &tight::Detail, units: UnitSystem) -> Vec<(&'static str, Stri
     out
 }
 
-fn of_rise(detail: &dry::Detail, units: UnitSystem) -> Vec<(&'static str, String)> {
+fn of_rise(detail: &dry::Detail, now: &Now) -> Vec<(&'static str, String)> {
+    let units = now.units;
     let mut out = Vec::new();
+    if let Some((_, read)) = now.read {
+        out.push(("gauge now", read.show(units).to_string()));
+    }
     if let Some(last) = detail.points.last() {
-        out.push(("gauge now", last.read.show(units).to_string()));
         out.push(("as fitted", last.fitted.show(units).to_string()));
     }
     let leak = detail

@@ -121,7 +121,7 @@ pub enum LoggerError {
         /// The file.
         file: PathBuf,
         /// What is wrong and what to do.
-        why: super::clock::ClockError,
+        why: Box<super::clock::ClockError>,
     },
     /// A workbook cannot grow line by line.
     #[error("{}: is a workbook, which is written as a whole and cannot be followed; let the logger write CSV, or judge it without --follow", file.display())]

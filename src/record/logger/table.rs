@@ -55,7 +55,9 @@ impl Table {
                 line,
             }
         })?;
-        let text = text.trim_start_matches('\u{feff}');
+        // the reader counts a line only at its line feed: with CR LF every number would be one short
+        let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
+        let text = text.as_str();
         let mut reader = csv::ReaderBuilder::new()
             .delimiter(separator(text))
             .comment(Some(b'#'))
@@ -226,7 +228,7 @@ impl Table {
         let (name, texts, column) = self.time_column()?;
         let refuse = |why| LoggerError::Clock {
             file: self.file.clone(),
-            why,
+            why: Box::new(why),
         };
         let is_number = clock::is_number(&name, &texts[0], &self.asked).map_err(refuse)?;
         let mut cells = Vec::with_capacity(texts.len());

@@ -118,11 +118,8 @@ pub(super) fn run(args: Args) -> Ran {
             },
         }));
     } else {
-        let notes = log
-            .left_out
-            .iter()
-            .map(|l| format!("left out: {l}"))
-            .collect::<Vec<_>>();
+        let left_out = log.left_out.iter().map(|l| format!("left out: {l}"));
+        let notes: Vec<_> = left_out.chain(log.notes).collect();
         print(&text::finding(&finding, dry::CAUTIONS, units, Style::Plain));
         print(&text::notes(&notes));
     }

@@ -31,6 +31,38 @@ pub(super) struct LogFile {
     /// Leave out rows without a reading (OL, Off, ---), and say which
     #[arg(long)]
     skip_missing: bool,
+    #[command(flatten)]
+    clock: Clock,
+}
+
+/// How the clock of a logger file is read, where it does not say.
+#[derive(Debug, Default, clap::Args)]
+pub(super) struct Clock {
+    /// How its dates and times are written, in the letters of strftime, e.g. "%d/%m/%y %H:%M"; or one of s, min, h, d, ms, unix, unix-ms, excel
+    #[arg(long, value_name = "FORMAT")]
+    time_format: Option<String>,
+    /// Time zone of its clock, e.g. Europe/Berlin, where the clocks were set during the log
+    #[arg(long, value_name = "ZONE")]
+    zone: Option<String>,
+    /// Which part to judge where its clock restarts, e.g. 2
+    #[arg(long, value_name = "NUMBER")]
+    part: Option<usize>,
+}
+
+impl Clock {
+    fn is_silent(&self) -> bool {
+        self.time_format.is_none() && self.zone.is_none() && self.part.is_none()
+    }
+
+    /// With what was said of the clock.
+    pub fn said(&self, asked: Asked) -> Asked {
+        Asked {
+            time_format: self.time_format.clone(),
+            zone: self.zone.clone(),
+            part: self.part,
+            ..asked
+        }
+    }
 }
 
 impl LogFile {
@@ -43,10 +75,10 @@ impl LogFile {
             (Role::Indoor, self.indoor_column.clone()),
             (Role::Witness, self.witness_column.clone()),
         ];
-        Asked {
+        self.clock.said(Asked {
             skip_missing: self.skip_missing,
             ..Asked::of(columns, [(Role::Pressure, self.pressure_unit.clone())])
-        }
+        })
     }
 }
 
@@ -62,6 +94,8 @@ pub(super) struct RunningFile {
     /// The unit of a column, gauge or absolute said, e.g. suction-pressure=psig; may be given several times
     #[arg(long, value_name = "ROLE=UNIT", value_parser = of_channel)]
     column_unit: Vec<(Channel, String)>,
+    #[command(flatten)]
+    clock: Clock,
 }
 
 /// A channel and what is said of its column.
@@ -96,15 +130,18 @@ impl RunningFile {
         let role =
             |(channel, said): &(Channel, String)| (Role::Running(*channel), Some(said.clone()));
         let time = (Role::Time, self.time_column.clone());
-        Asked::of(
+        self.clock.said(Asked::of(
             self.column.iter().map(role).chain([time]),
             self.column_unit.iter().map(role),
-        )
+        ))
     }
 
     /// Whether nothing was said.
     pub fn is_silent(&self) -> bool {
-        self.time_column.is_none() && self.column.is_empty() && self.column_unit.is_empty()
+        self.time_column.is_none()
+            && self.column.is_empty()
+            && self.column_unit.is_empty()
+            && self.clock.is_silent()
     }
 
     /// What a record keeps of it; `names` are the columns that were read.
@@ -149,8 +186,13 @@ impl RunningLog {
         match &self.log {
             Some(path) => Ok(Some((path, self.columns.asked()))),
             None if self.columns.is_silent() => Ok(None),
-            None => Err("--time-column, --column and --column-unit say how a log is read: name it with --log".into()),
+            None => Err("--time-column, --column, --column-unit, --time-format, --zone and --part say how a log is read: name it with --log".into()),
         }
+    }
+
+    /// What is said of the clock.
+    pub fn clock(&self) -> Asked {
+        self.columns.clock.said(Asked::default())
     }
 
     /// The file, and what a record keeps of its columns; refused where it cannot be read.

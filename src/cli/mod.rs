@@ -6,6 +6,7 @@ mod args;
 mod charge;
 mod cycle;
 mod dry;
+mod follow;
 mod hissing;
 mod hold;
 mod idle;

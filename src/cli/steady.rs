@@ -96,6 +96,7 @@ pub(super) fn run(args: Args) -> Ran {
         print(&json::document(&json::Steady::from(&found)));
     } else {
         notes.extend(read.left_out.iter().map(|l| format!("left out: {l}")));
+        notes.extend(read.notes);
         let is_pressure = |still: &Still| still.channel.kind() == Kind::Pressure;
         let window = found.window.as_ref();
         if window.is_some_and(|w| w.channels.iter().any(is_pressure)) {

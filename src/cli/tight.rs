@@ -1,27 +1,30 @@
 //! `tight`: judge a logged standing pressure test.
 
+mod readings;
+
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use readings::{Readings, readings, rig, unlogged};
+
 use super::add::test_reading;
 use super::args::{Atmosphere, Output, gauge, refrigerant, typed};
+use super::follow::{Follow, Judged, NeverMoves};
 use super::logfile::LogFile;
 use super::{Ran, outcome_code, print, write};
-use crate::check::tight::{
-    self, CodeRule, Criteria, HoldLonger, Input, Limit, RigBlank, TestGas, Unlogged,
-};
-use crate::check::{Detail, Finding, Segment};
+use crate::check::tight::{self, CodeRule, Criteria, HoldLonger, Input, Limit, TestGas, Unlogged};
+use crate::check::{Detail, Finding};
 use crate::fluid::Refrigerant;
 use crate::out::figure::{self, Width, hold, hold_residuals, loss_limit};
 use crate::out::text::{self, Style};
 use crate::out::{held, json};
 use crate::physics::volume;
 use crate::quantity::{
-    Barometer, Fraction, Mass, PressureAbs, PressureDiff, PressureGauge, PressureRate, Quantity,
-    Temperature, TemperatureDiff, Typed, UnitSystem, Volume, unit,
+    Fraction, Mass, PressureDiff, PressureGauge, PressureRate, Quantity, Typed, UnitSystem, Volume,
+    unit,
 };
+use crate::record::TestReading;
 use crate::record::logger;
-use crate::record::{AsTyped, TestReading};
 
 /// Judges a standing pressure test from a logger file, or from a few readings.
 ///
@@ -88,6 +91,8 @@ pub(super) struct Args {
     #[command(flatten)]
     file: LogFile,
     #[command(flatten)]
+    follow: Follow,
+    #[command(flatten)]
     atmosphere: Atmosphere,
     #[command(flatten)]
     output: Output,
@@ -98,6 +103,7 @@ Examples:
   lineproof tight night.csv --outdoor-share 0.8 --gauge-resolution 0.5psi
   lineproof tight night.csv --altitude 5200ft --limit 0.02psi/h --json
   lineproof tight night.csv --outdoor-share 0.8 --figures night-figures
+  lineproof tight night.csv --outdoor-share 0.8 --follow
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"
   lineproof tight --reading 0h=500psig,68F,70F --reading 12h=487psig,55F,69F \\
     --reading 24h=499psig,67F,70F --gauge-resolution 1psi --outdoor-share 0.8
@@ -116,9 +122,7 @@ pub(super) fn resolution(
     stated: Option<PressureDiff>,
     step: Option<PressureDiff>,
 ) -> Result<PressureDiff, Box<dyn std::error::Error>> {
-    stated.or(step).ok_or_else(|| {
-        "the pressure never changes in this log, so the gauge's smallest step cannot be taken from it: state it with --gauge-resolution, for example 0.5psi".into()
-    })
+    stated.or(step).ok_or_else(|| NeverMoves.into())
 }
 
 /// Nothing or above zero.
@@ -139,129 +143,6 @@ pub(super) fn code_rule(name: &str) -> Result<CodeRule, String> {
     })
 }
 
-/// `SHARE=SWING`, the swing from the coolest to the warmest hour of a day.
-fn unlogged(text: &str) -> Result<Unlogged, String> {
-    let (share, swing) = text.split_once('=').ok_or_else(|| {
-        format!("\"{text}\" has no swing: type the share and the swing of a day from coolest to warmest, for example \"20 %=45F\"")
-    })?;
-    let share = typed::<Fraction>(share).map_err(|e| e.to_string())?;
-    let swing = typed::<TemperatureDiff>(swing).map_err(|e| e.to_string())?;
-    if !(0.0..=80.0).contains(&swing.value.si()) {
-        return Err(format!(
-            "\"{}\": a day's swing lies between 0 and 144 F (80 K); type it from the coolest to the warmest hour",
-            swing.text
-        ));
-    }
-    Ok(Unlogged {
-        share: share.value,
-        half_swing: TemperatureDiff::from_si(0.5 * swing.value.si()),
-    })
-}
-
-/// Readings with what goes with them, from a file or as typed.
-fn readings(
-    args: &Args,
-    barometer: Barometer,
-) -> Result<(Input, Vec<String>), Box<dyn std::error::Error>> {
-    let stated = args.gauge_resolution.as_ref().map(|r| r.value);
-    let Some(path) = &args.log else {
-        return Ok((by_hand(&args.reading, stated, barometer)?, Vec::new()));
-    };
-    read(path, &args.file, stated, barometer)
-}
-
-fn read(
-    path: &Path,
-    file: &LogFile,
-    stated: Option<PressureDiff>,
-    barometer: Barometer,
-) -> Result<(Input, Vec<String>), Box<dyn std::error::Error>> {
-    let log = logger::read_hold(path, &file.asked(), barometer)?;
-    let step = resolution(stated, log.smallest_step)?;
-    let left_out = log.left_out.iter().map(|l| format!("left out: {l}"));
-    let notes = left_out.collect();
-    let input = Input {
-        outdoor: log.outdoor,
-        indoor: log.indoor,
-        witness: log.witness,
-        ..Input::of(log.hours, log.pressure, step)
-    };
-    Ok((input, notes))
-}
-
-/// Readings as typed; a temperature counts when every reading has it.
-fn by_hand(
-    readings: &[TestReading],
-    stated: Option<PressureDiff>,
-    barometer: Barometer,
-) -> Result<Input, Box<dyn std::error::Error>> {
-    if readings.len() < 2 {
-        return Err("1 reading: a standing pressure test needs two or more, a time apart; give --reading again".into());
-    }
-    let hours = readings.iter().filter_map(|r| r.after.as_ref());
-    let hours: Vec<f64> = hours
-        .map(|after| after.value().in_unit(unit::HOUR_DURATION))
-        .collect();
-    let pressure: Result<Vec<PressureAbs>, _> = readings
-        .iter()
-        .map(|r| r.pressure.value().to_abs(barometer))
-        .collect();
-    let step = stated.ok_or("readings by hand do not show the gauge's smallest step: state it with --gauge-resolution, for example 1psi")?;
-    let column = |what: &str, of: fn(&TestReading) -> &Option<AsTyped<Temperature>>| {
-        let read: Vec<Temperature> = readings
-            .iter()
-            .filter_map(|r| of(r).as_ref())
-            .map(AsTyped::value)
-            .collect();
-        match read.len() {
-            0 => Ok(None),
-            all if all == readings.len() => Ok(Some(read)),
-            some => Err(format!(
-                "{some} of {} readings have {what} temperature: give it with every reading, or with none",
-                readings.len()
-            )),
-        }
-    };
-    Ok(Input {
-        outdoor: column("an outdoor", |r| &r.outdoor)?,
-        indoor: column("an indoor", |r| &r.indoor)?,
-        ..Input::of(hours, pressure?, step)
-    })
-}
-
-/// What the rig lost alone, judged by the same method.
-fn rig(args: &Args, input: &Input) -> Result<Option<RigBlank>, Box<dyn std::error::Error>> {
-    let Some(path) = &args.rig_blank else {
-        return Ok(None);
-    };
-    let (alone, _) = read(path, &args.file, None, input.barometer).or_else(|_| {
-        read(
-            path,
-            &args.file,
-            Some(input.gauge_resolution),
-            input.barometer,
-        )
-    })?;
-    let alone = Input {
-        gauge_drift_per_kelvin: input.gauge_drift_per_kelvin,
-        outdoor_share: input.outdoor_share,
-        gas: input.gas,
-        barometer: input.barometer,
-        covers: vec![Segment::Hoses],
-        ..alone
-    };
-    let found = tight::assess(&alone, &Criteria::default())
-        .map_err(|error| format!("{}: {error}", path.display()))?;
-    let detail = detail(&found);
-    let share = args.rig_share.as_ref().map(|s| s.value);
-    Ok(Some(RigBlank::scaled(
-        detail.loss,
-        alone.pressure[0],
-        input.pressure[0],
-        share,
-    )))
-}
-
 fn detail(finding: &Finding) -> &tight::Detail {
     match &finding.detail {
         Detail::Tight(detail) => detail,
@@ -270,11 +151,16 @@ fn detail(finding: &Finding) -> &tight::Detail {
 }
 
 pub(super) fn run(args: Args) -> Ran {
-    let units = args.output.units();
-    let barometer = args.atmosphere.barometer()?;
-    if let Some(path) = &args.log
-        && logger::is_rehearsal(path)
-    {
+    positive("--volume", args.volume.as_ref())?;
+    positive("--charge", args.charge.as_ref())?;
+    let Some(path) = &args.log else {
+        if args.follow.asked() {
+            return Err("readings by hand do not grow: --follow needs a log".into());
+        }
+        let (judged, notes) = judged(&args, None)?;
+        return answer(&args, &judged.finding, notes);
+    };
+    if logger::is_rehearsal(path) {
         // beside the result, so that JSON stays whole
         let file = path.display();
         let _ = writeln!(
@@ -282,7 +168,42 @@ pub(super) fn run(args: Args) -> Ran {
             "note: {file} is a rehearsal, not a measurement: it says nothing about your line set"
         );
     }
-    let (read, mut notes) = readings(&args, barometer)?;
+    if !args.follow.asked() {
+        let (judged, notes) = judged(&args, None)?;
+        return answer(&args, &judged.finding, notes);
+    }
+    let mut last = None;
+    let judge = |upto| {
+        let (judged, notes) = judged(&args, Some(upto))?;
+        last = Some((judged.clone(), notes));
+        Ok(judged)
+    };
+    let (units, silent) = (args.output.units(), args.output.json);
+    let whole = args.follow.run(path, units, silent, judge)?;
+    let (judged, mut notes) = match whole {
+        Some(whole) => judged(&args, Some(whole))?,
+        None => last.ok_or("the log is gone, and nothing of it was judged")?,
+    };
+    match (whole, std::fs::metadata(path)) {
+        (Some(whole), Ok(file)) if file.len() > whole => {
+            notes.push("the last line of the log has no end yet and is left out".into());
+        }
+        (None, _) => notes.push("the log is gone: this is what was last read of it".into()),
+        _ => {}
+    }
+    answer(&args, &judged.finding, notes)
+}
+
+/// The readings judged, of a log only the first so many bytes where that is asked, with what to say beside it.
+fn judged(
+    args: &Args,
+    upto: Option<u64>,
+) -> Result<(Judged, Vec<String>), Box<dyn std::error::Error>> {
+    let barometer = args.atmosphere.barometer()?;
+    let Readings {
+        input: read,
+        mut notes,
+    } = readings(args, barometer, upto)?;
     let mut input = Input {
         outdoor_share: args.outdoor_share.as_ref().map(|s| s.value),
         unlogged: args.unlogged,
@@ -297,61 +218,39 @@ pub(super) fn run(args: Args) -> Ran {
         barometer,
         rated: args.rated.as_ref().map(|r| r.value),
         design: args.design.as_ref().map(|r| r.value),
-        units,
+        units: args.output.units(),
         ..read
     };
-    input.rig = rig(&args, &input)?;
+    input.rig = rig(args, &input)?;
+    let stated = args.limit.as_ref();
     let criteria = Criteria {
-        limit: args.limit.map_or(Limit::Usual, |l| Limit::Stated(l.value)),
+        limit: stated.map_or(Limit::Usual, |l| Limit::Stated(l.value)),
         code_rule: args.code_rule,
         ..Criteria::default()
     };
-    positive("--volume", args.volume.as_ref())?;
-    positive("--charge", args.charge.as_ref())?;
     let finding = tight::assess(&input, &criteria)?;
+    if input.volume.is_none() || input.refrigerant.is_none() {
+        notes.push("With --volume and --refrigerant this would be ounces and grams a year; with --charge too, the limit would be 5 % of it a year".into());
+    }
+    notes.push(super::args::gauge_zero(barometer));
+    let last = input.hours.len() - 1;
+    let read = (input.hours[last] - input.hours[0], input.pressure[last]);
+    Ok((Judged { finding, read }, notes))
+}
+
+fn answer(args: &Args, finding: &Finding, mut notes: Vec<String>) -> Ran {
+    let units = args.output.units();
     let code = outcome_code(finding.outcome);
     // the files first: a command that could not do all prints nothing
     if let Some(folder) = &args.figures {
-        draw(&finding, folder, units)?;
+        draw(finding, folder, units)?;
+        notes.push(format!("the figures are in {}", folder.display()));
     }
     if args.output.json {
-        let detail = detail(&finding);
-        let psi = |rate: PressureRate| rate.in_unit(unit::PSI_PER_HOUR);
-        let [estimate, low95, high95] = detail.loss.map(psi);
-        print(&json::document(&json::Tight {
-            outcome: finding.outcome,
-            leak_seen: detail.leak_seen,
-            loss_psi_per_h: Some(json::Estimate {
-                estimate,
-                low95,
-                high95,
-            }),
-            refrigerant: detail.mass.as_ref().map(json::RefrigerantLoss::from),
-            limit_psi_per_h: Some(psi(detail.limit)),
-            hold_longer_h: match detail.hold_longer {
-                HoldLonger::Decided => Some(0.0),
-                HoldLonger::Hours(hours) => Some(hours),
-                HoldLonger::Never(_) => None,
-            },
-            loss_percent_per_day: {
-                let [estimate, low95, high95] = detail.per_day.map(|share| 100.0 * share);
-                Some(json::Estimate {
-                    estimate,
-                    low95,
-                    high95,
-                })
-            },
-        }));
+        print(&json::document(&shown(finding)));
     } else {
-        if input.volume.is_none() || input.refrigerant.is_none() {
-            notes.push("With --volume and --refrigerant this would be ounces and grams a year; with --charge too, the limit would be 5 % of it a year".into());
-        }
-        notes.extend(
-            (args.figures.iter()).map(|folder| format!("the figures are in {}", folder.display())),
-        );
-        notes.push(super::args::gauge_zero(barometer));
         print(&text::finding(
-            &finding,
+            finding,
             tight::CAUTIONS,
             units,
             Style::Plain,
@@ -359,6 +258,31 @@ pub(super) fn run(args: Args) -> Ran {
         print(&text::notes(&notes));
     }
     Ok(code)
+}
+
+fn shown(finding: &Finding) -> json::Tight {
+    let detail = detail(finding);
+    let psi = |rate: PressureRate| rate.in_unit(unit::PSI_PER_HOUR);
+    let three = |[estimate, low95, high95]: [f64; 3]| {
+        Some(json::Estimate {
+            estimate,
+            low95,
+            high95,
+        })
+    };
+    json::Tight {
+        outcome: finding.outcome,
+        leak_seen: detail.leak_seen,
+        loss_psi_per_h: three(detail.loss.map(psi)),
+        refrigerant: detail.mass.as_ref().map(json::RefrigerantLoss::from),
+        limit_psi_per_h: Some(psi(detail.limit)),
+        hold_longer_h: match detail.hold_longer {
+            HoldLonger::Decided => Some(0.0),
+            HoldLonger::Hours(hours) => Some(hours),
+            HoldLonger::Never(_) => None,
+        },
+        loss_percent_per_day: three(detail.per_day.map(|share| 100.0 * share)),
+    }
 }
 
 /// All figures of the test as files, for a desk and for a phone.

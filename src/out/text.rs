@@ -1,6 +1,7 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
 mod charge;
+mod followed;
 mod hold_card;
 mod page;
 mod plan;
@@ -14,6 +15,7 @@ mod weigh_in;
 mod why;
 
 pub use charge::charge;
+pub use followed::{Now, Progress, followed, followed_line, progress, waiting};
 pub use hold_card::hold_card;
 pub use plan::{plan, revealed, tallies};
 pub use preview::{before_report, preview};

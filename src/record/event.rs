@@ -225,6 +225,15 @@ pub struct LogFile {
     /// What its columns hold, where that had to be said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub columns: Vec<LogColumn>,
+    /// How its dates and times are written, where that had to be said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time_format: Option<String>,
+    /// The time zone of its clock, where that had to be said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
+    /// Which part counts where its clock restarts, from 1.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub part: Option<usize>,
 }
 
 /// What a column of a logger file holds.

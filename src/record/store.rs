@@ -205,6 +205,9 @@ impl Record {
             bytes: bytes.len() as u64,
             sha256: line::digest(&bytes),
             columns: Vec::new(),
+            time_format: None,
+            zone: None,
+            part: None,
         })
     }
 

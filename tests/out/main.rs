@@ -8,6 +8,7 @@ mod chart;
 mod diagram;
 #[cfg(feature = "report")]
 mod figures;
+mod followed;
 #[cfg(feature = "report")]
 mod hold_card;
 #[cfg(feature = "report")]

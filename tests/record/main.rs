@@ -2,6 +2,7 @@
 
 mod belongs;
 mod bodies;
+mod clock;
 mod correct;
 mod evidence;
 mod facts;

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::{Noted, When, segment};
 use crate::check::{Segment, dry};
 use crate::cli::args::word;
+use crate::cli::logfile::Clock;
 use crate::cli::new::field;
 use crate::quantity::{
     Barometer, Duration, Fraction, PressureGauge, PressureReading, Temperature, TemperatureDiff,
@@ -39,6 +40,8 @@ struct Log {
     /// Name of the log's indoor temperature column
     #[arg(long, value_name = "NAME", requires = "log")]
     indoor_column: Option<String>,
+    #[command(flatten)]
+    clock: Clock,
 }
 
 impl Log {
@@ -49,7 +52,8 @@ impl Log {
             (Role::Outdoor, self.outdoor_column.clone()),
             (Role::Indoor, self.indoor_column.clone()),
         ];
-        Asked::of(columns, [(Role::Pressure, self.pressure_unit.clone())])
+        let asked = Asked::of(columns, [(Role::Pressure, self.pressure_unit.clone())]);
+        self.clock.said(asked)
     }
 
     /// Copies the file into the record, once it is known to be readable.
@@ -68,8 +72,9 @@ impl Log {
             )
             .into());
         }
-        read(path, &self.asked(), record.barometer()?)?;
-        let mut log = record.attach_log(path)?;
+        let asked = self.asked();
+        read(path, &asked, record.barometer()?)?;
+        let mut log = record.attach_log(path)?.with_clock(&asked);
         let uses = [
             (self.time_column, ColumnUse::Time, None),
             (

@@ -219,7 +219,7 @@ impl Noted for Reading {
         let log = match self.log.read(record.barometer()?)? {
             Some((path, columns)) => Some(LogFile {
                 columns,
-                ..record.attach_log(path)?
+                ..record.attach_log(path)?.with_clock(&self.log.clock())
             }),
             None => None,
         };

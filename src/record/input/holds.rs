@@ -70,7 +70,7 @@ impl Record {
             (Role::Witness, name(ColumnUse::Witness)),
         ];
         let unit = pressure.and_then(|c| c.unit.clone());
-        let asked = Asked::of(columns, [(Role::Pressure, unit)]);
+        let asked = log.clock(Asked::of(columns, [(Role::Pressure, unit)]));
         (self.log_path(log), asked)
     }
 

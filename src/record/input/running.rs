@@ -76,7 +76,7 @@ impl Record {
                 .collect::<Vec<_>>()
         };
         let asked = Asked::of(said(|c| Some(c.column.clone())), said(|c| c.unit.clone()));
-        (self.log_path(log), asked)
+        (self.log_path(log), log.clock(asked))
     }
 }
 

@@ -148,6 +148,8 @@ pub struct Asked {
     pub zone: Option<String>,
     /// Which part of a log whose clock restarts, counted from 1.
     pub part: Option<usize>,
+    /// Only so many bytes of the file, where it still grows.
+    pub upto: Option<u64>,
 }
 
 impl Asked {
@@ -219,7 +221,16 @@ fn is_time(words: &[String]) -> bool {
     let first = words[0].trim_end_matches(|c: char| c.is_ascii_digit());
     matches!(
         first,
-        "time" | "timestamp" | "datetime" | "date" | "elapsed" | "hours" | "minutes" | "seconds"
+        "time"
+            | "timestamp"
+            | "datetime"
+            | "date"
+            | "elapsed"
+            | "hours"
+            | "minutes"
+            | "seconds"
+            | "unix"
+            | "epoch"
     ) || (first == "t" && words.len() == 2 && seconds_in(&words[1]).is_some())
 }
 

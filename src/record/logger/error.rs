@@ -115,17 +115,19 @@ pub enum LoggerError {
         /// The limit.
         limit: &'static str,
     },
-    /// Time does not grow.
-    #[error("{}: line {line}: time goes from {before} back to {now}; rows are never sorted silently: if the clock restarted, split the file there and give one part", file.display())]
-    Backwards {
+    /// The time column.
+    #[error("{}: {why}", file.display())]
+    Clock {
         /// The file.
         file: PathBuf,
-        /// Where.
-        line: u64,
-        /// The time before.
-        before: String,
-        /// The time now.
-        now: String,
+        /// What is wrong and what to do.
+        why: Box<super::clock::ClockError>,
+    },
+    /// A workbook cannot grow line by line.
+    #[error("{}: is a workbook, which is written as a whole and cannot be followed; let the logger write CSV, or judge it without --follow", file.display())]
+    NotFollowed {
+        /// The file.
+        file: PathBuf,
     },
     /// A mechanical gauge offered as proof of a deep vacuum.
     #[error("{}: line {line}: a gauge against the atmosphere cannot show a vacuum below 1,000 micron (one step of it is about 25,000 micron); read a micron gauge", file.display())]

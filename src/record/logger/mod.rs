@@ -3,13 +3,17 @@
 //! A file is read into columns with a [`Role`] and a unit each; nothing is sorted, filled or guessed. What cannot be
 //! read is an error that names file, line, column and value.
 
+mod clock;
 mod column;
 mod error;
+mod follow;
 mod rehearsal;
 mod table;
 
+pub use clock::ClockError;
 pub use column::{Asked, LOGGED, Role};
 pub use error::LoggerError;
+pub use follow::{Follower, Look};
 pub use rehearsal::{REHEARSAL, is_rehearsal};
 
 use std::path::Path;
@@ -38,6 +42,8 @@ pub struct HoldLog {
     pub witness: Option<Vec<PressureAbs>>,
     /// Rows left out, with line and reason.
     pub left_out: Vec<String>,
+    /// How the clock was read, where that is not plain.
+    pub notes: Vec<String>,
 }
 
 /// A vacuum rise as logged.
@@ -55,6 +61,8 @@ pub struct RiseLog {
     pub smallest_step: Option<PressureDiff>,
     /// Rows left out, with line and reason.
     pub left_out: Vec<String>,
+    /// How the clock was read, where that is not plain.
+    pub notes: Vec<String>,
 }
 
 /// Reads a standing pressure test.
@@ -76,6 +84,7 @@ pub fn read_hold(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Hol
             None => None,
         },
         left_out: table.left_out,
+        notes: table.notes,
     })
 }
 
@@ -104,6 +113,7 @@ pub fn read_rise(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Ris
         second,
         phases: table.phases()?,
         left_out: table.left_out,
+        notes: table.notes,
     })
 }
 
@@ -116,6 +126,8 @@ pub struct RunningLog {
     pub names: Vec<(Channel, String)>,
     /// Rows left out, with line and reason.
     pub left_out: Vec<String>,
+    /// How the clock was read, where that is not plain.
+    pub notes: Vec<String>,
 }
 
 /// Reads a running log: time and any of the [`Channel`]s that are read, at least one.
@@ -161,6 +173,7 @@ pub fn read_running(
         },
         names,
         left_out: table.left_out,
+        notes: table.notes,
     })
 }
 

@@ -2,12 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use jiff::civil::DateTime;
-use jiff::{Timestamp, Zoned};
-
+use super::clock;
 use super::column::{
-    Asked, Kind, Role, asked_unit, current_unit, possible, temperature_unit, time_unit,
-    unit_of_name,
+    Asked, Kind, Role, asked_unit, current_unit, possible, temperature_unit, unit_of_name,
 };
 use super::error::LoggerError;
 use crate::quantity::{
@@ -23,6 +20,8 @@ pub(super) struct Table {
     /// The line each row stands on.
     pub lines: Vec<u64>,
     pub left_out: Vec<String>,
+    pub notes: Vec<String>,
+    seconds: Vec<f64>,
     asked: Asked,
     kind: Kind,
 }
@@ -43,10 +42,11 @@ impl Table {
     /// Reads a file; blank lines and lines with `#` are passed over, a byte-order mark is dropped.
     pub fn read(path: &Path, kind: Kind, asked: &Asked) -> Result<Table, LoggerError> {
         let file = path.to_path_buf();
-        let bytes = std::fs::read(path).map_err(|e| LoggerError::Unreadable {
+        let mut bytes = std::fs::read(path).map_err(|e| LoggerError::Unreadable {
             file: file.clone(),
             why: e.to_string(),
         })?;
+        bytes.truncate(asked.upto.map_or(bytes.len(), |upto| upto as usize));
         let text = String::from_utf8(bytes).map_err(|e| {
             let upto = e.utf8_error().valid_up_to();
             let line = 1 + e.as_bytes()[..upto].iter().filter(|b| **b == b'\n').count() as u64;
@@ -55,7 +55,9 @@ impl Table {
                 line,
             }
         })?;
-        let text = text.trim_start_matches('\u{feff}');
+        // the reader counts a line only at its line feed: with CR LF every number would be one short
+        let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
+        let text = text.as_str();
         let mut reader = csv::ReaderBuilder::new()
             .delimiter(separator(text))
             .comment(Some(b'#'))
@@ -96,16 +98,14 @@ impl Table {
             rows,
             lines,
             left_out: Vec::new(),
+            notes: Vec::new(),
+            seconds: Vec::new(),
             asked: asked.clone(),
             kind,
         };
         table.skip_missing()?;
-        if table.rows.len() < 2 {
-            return Err(LoggerError::TooFew {
-                file: table.file,
-                rows: table.rows.len(),
-            });
-        }
+        table.enough()?;
+        table.tell_time()?;
         Ok(table)
     }
 
@@ -116,7 +116,10 @@ impl Table {
         }
         let mut used = Vec::new();
         for role in self.kind.roles() {
-            used.extend(self.find(role)?);
+            match (role, self.date_and_time()) {
+                (Role::Time, Some(apart)) => used.extend(apart),
+                _ => used.extend(self.find(role)?),
+            }
         }
         let (mut rows, mut lines) = (Vec::new(), Vec::new());
         for (row, line) in std::mem::take(&mut self.rows)
@@ -220,64 +223,76 @@ impl Table {
         }
     }
 
-    /// Seconds since the first row; refuses a clock that goes back or stands still.
-    pub fn time_seconds(&self) -> Result<Vec<f64>, LoggerError> {
-        let column = self.need(Role::Time)?;
-        let name = &self.names[column];
-        let elapsed = time_unit(name);
-        let mut seconds: Vec<f64> = Vec::with_capacity(self.rows.len());
-        for row in 0..self.rows.len() {
-            let now = match elapsed {
-                Some(scale) => self.number(row, column)? * scale,
-                None => self.moment(row, column)?,
-            };
-            if let Some(before) = seconds.last()
-                && now <= *before
-            {
-                return Err(LoggerError::Backwards {
-                    file: self.file.clone(),
-                    line: self.lines[row],
-                    before: self.rows[row - 1][column].clone(),
-                    now: self.rows[row][column].clone(),
-                });
-            }
-            seconds.push(now);
-        }
-        let start = seconds[0];
-        Ok(seconds.into_iter().map(|s| s - start).collect())
-    }
-
-    /// A date and time, as seconds of some fixed epoch.
-    fn moment(&self, row: usize, column: usize) -> Result<f64, LoggerError> {
-        let text = self.rows[row][column].as_str();
-        if text.parse::<f64>().is_ok() {
-            let question = format!(
-                "is \"{text}\" in seconds, minutes or hours? rename the column like t_s, t_min or t_h"
-            );
-            return Err(LoggerError::Unit {
-                file: self.file.clone(),
-                column: self.names[column].clone(),
-                question,
+    /// Reads the time column, and keeps the rows of the part of the log that is asked for.
+    fn tell_time(&mut self) -> Result<(), LoggerError> {
+        let (name, texts, column) = self.time_column()?;
+        let refuse = |why| LoggerError::Clock {
+            file: self.file.clone(),
+            why: Box::new(why),
+        };
+        let is_number = clock::is_number(&name, &texts[0], &self.asked).map_err(refuse)?;
+        let mut cells = Vec::with_capacity(texts.len());
+        for (row, text) in texts.iter().enumerate() {
+            cells.push(clock::Cell {
+                line: self.lines[row],
+                text,
+                number: match is_number {
+                    true => Some(self.number(row, column)?),
+                    false => None,
+                },
             });
         }
-        let spaced = text.replace('/', "-");
-        let seconds = |t: Timestamp| t.as_millisecond() as f64 / 1e3;
-        if let Ok(zoned) = text.parse::<Zoned>() {
-            return Ok(seconds(zoned.timestamp()));
+        let same_row = |a: usize, b: usize| self.rows[a] == self.rows[b];
+        let times = clock::read(&cells, &name, &self.asked, &same_row).map_err(refuse)?;
+        if times.kept.len() < self.rows.len() {
+            self.lines = times.kept.iter().map(|row| self.lines[*row]).collect();
+            let mut rows = std::mem::take(&mut self.rows);
+            self.rows = times
+                .kept
+                .iter()
+                .map(|row| std::mem::take(&mut rows[*row]))
+                .collect();
         }
-        if let Ok(timestamp) = text.parse::<Timestamp>() {
-            return Ok(seconds(timestamp));
+        (self.seconds, self.notes) = (times.seconds, times.notes);
+        self.enough()
+    }
+
+    /// The name and the cells of the time column, or of a date and a time column together.
+    fn time_column(&self) -> Result<(String, Vec<String>, usize), LoggerError> {
+        let names = &self.names;
+        let (name, columns) = match self.date_and_time() {
+            Some([date, time]) => (format!("{} {}", names[date], names[time]), vec![date, time]),
+            None => {
+                let column = self.need(Role::Time)?;
+                (names[column].clone(), vec![column])
+            }
+        };
+        let text = |row: &Vec<String>| match columns[..] {
+            [date, time] => format!("{} {}", row[date], row[time]),
+            _ => row[columns[0]].clone(),
+        };
+        Ok((name, self.rows.iter().map(text).collect(), columns[0]))
+    }
+
+    /// A date and a time column, where nobody named one for both.
+    fn date_and_time(&self) -> Option<[usize; 2]> {
+        let names: Vec<&str> = self.names.iter().map(String::as_str).collect();
+        clock::date_and_time(&names).filter(|_| self.asked.column(Role::Time).is_none())
+    }
+
+    /// Seconds since the first row.
+    pub fn time_seconds(&self) -> Result<Vec<f64>, LoggerError> {
+        Ok(self.seconds.clone())
+    }
+
+    fn enough(&self) -> Result<(), LoggerError> {
+        if self.rows.len() >= 2 {
+            return Ok(());
         }
-        if let Ok(civil) = spaced.parse::<DateTime>()
-            && let Ok(zoned) = civil.to_zoned(jiff::tz::TimeZone::UTC)
-        {
-            return Ok(seconds(zoned.timestamp()));
-        }
-        Err(self.cell_error(
-            row,
-            column,
-            format!("\"{text}\" is not a date and time like 2026-03-01 18:30:00 (year first, 24-hour clock); reformat the column"),
-        ))
+        Err(LoggerError::TooFew {
+            file: self.file.clone(),
+            rows: self.rows.len(),
+        })
     }
 
     /// The unit of a column of pressures: as asked, else as its name says.

@@ -10,13 +10,13 @@ use crate::check::tight::{self, Criteria, HoldLonger, Input, Limit, TestGas};
 use crate::out::json;
 use crate::out::text::{self, Style};
 use crate::quantity::{Fraction, PressureDiff, PressureRate, Quantity, Typed, unit};
-use crate::record::logger::{self, HoldLog};
+use crate::record::logger::{self, HoldLog, Kind};
 
 /// Judges a standing pressure test of dry nitrogen from a logger file.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Args {
-    /// The log as CSV, with columns like t_h, p_psig, T_outdoor_F, T_indoor_F
+    /// The log as CSV or XLSX, with columns like t_h, p_psig, T_outdoor_F, T_indoor_F
     log: PathBuf,
     /// Share of the volume that is outdoors, e.g. 0.8 or "80 %"
     #[arg(long, value_parser = typed::<Fraction>, allow_hyphen_values = true)]
@@ -45,6 +45,7 @@ const EXAMPLES: &str = "\
 Examples:
   lineproof tight night.csv --outdoor-share 0.8 --gauge-resolution 0.5psi
   lineproof tight night.csv --altitude 5200ft --limit 0.02psi/h --json
+  lineproof tight logger.xlsx --preview
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"";
 
 fn gas(name: &str) -> Result<TestGas, String> {
@@ -66,7 +67,11 @@ pub(super) fn resolution(
 pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
-    let log = logger::read_hold(&args.log, &args.file.asked(), barometer)?;
+    let (file, asked) = (&args.file.reading, args.file.asked());
+    if let Some(code) = file.preview(&args.log, &asked, Kind::Hold, barometer, &args.output)? {
+        return Ok(code);
+    }
+    let log = logger::read_hold(&args.log, &asked, barometer)?;
     let HoldLog {
         hours,
         pressure,
@@ -75,6 +80,7 @@ pub(super) fn run(args: Args) -> Ran {
         indoor,
         witness,
         left_out,
+        notes: odd,
         ..
     } = log;
     let step = resolution(args.gauge_resolution.map(|r| r.value), smallest_step)?;
@@ -123,6 +129,7 @@ pub(super) fn run(args: Args) -> Ran {
             .iter()
             .map(|l| format!("left out: {l}"))
             .collect::<Vec<_>>();
+        notes.extend(odd);
         notes.push(super::args::gauge_zero(barometer));
         print(&text::finding(
             &finding,

@@ -1,6 +1,7 @@
 //! Plain text for the terminal: the sentence first, then why, then the numbers.
 
 mod charge;
+mod log_preview;
 mod page;
 mod preview;
 mod running;
@@ -12,6 +13,7 @@ mod weigh_in;
 mod why;
 
 pub use charge::charge;
+pub use log_preview::log_preview;
 pub use preview::{before_report, preview};
 pub use running::running;
 pub use steady::steady;

@@ -3,18 +3,28 @@
 //! A file is read into columns with a [`Role`] and a unit each; nothing is sorted, filled or guessed. What cannot be
 //! read is an error that names file, line, column and value.
 
+mod cells;
 mod column;
 mod error;
+mod header;
+mod name;
+mod number;
+mod preview;
+#[cfg(feature = "xlsx")]
+mod sheet;
+mod source;
 mod table;
+mod values;
 
-pub use column::{Asked, LOGGED, Role};
+pub use column::{Asked, Kind, LOGGED, Role};
 pub use error::LoggerError;
+pub use number::Decimal;
+pub use preview::{ColumnPreview, Gap, Preview, Spacing, preview};
 
 use std::path::Path;
 
 use crate::check::run::steady::{Channel, Column, Kind as Reads, Log};
 use crate::quantity::{Barometer, PressureAbs, PressureDiff, Quantity, Temperature, unit};
-use column::Kind;
 use table::Table;
 
 /// A standing pressure test as logged.
@@ -36,6 +46,8 @@ pub struct HoldLog {
     pub witness: Option<Vec<PressureAbs>>,
     /// Rows left out, with line and reason.
     pub left_out: Vec<String>,
+    /// What looks odd and is no error.
+    pub notes: Vec<String>,
 }
 
 /// A vacuum rise as logged.
@@ -59,16 +71,21 @@ pub struct RiseLog {
 ///
 /// Column roles come from names such as `t_h`, `p_psig`, `T_outdoor_K`; `asked` replaces any of them.
 pub fn read_hold(path: &Path, asked: &Asked, barometer: Barometer) -> Result<HoldLog, LoggerError> {
-    let table = Table::read(path, Kind::Still, asked)?;
+    let table = Table::read(path, Kind::Hold, asked, barometer)?;
     let time = table.time_seconds()?;
     let (pressure, gauge) = table.pressure(Role::Pressure, barometer)?;
+    let outdoor = table.temperature(Role::Outdoor)?;
+    let indoor = table.temperature(Role::Indoor)?;
     Ok(HoldLog {
         hours: time.iter().map(|s| s / 3600.0).collect(),
         smallest_step: smallest_step(&pressure),
         pressure,
         gauge,
-        outdoor: table.temperature(Role::Outdoor)?,
-        indoor: table.temperature(Role::Indoor)?,
+        notes: swapped_probes(&time, outdoor.as_deref(), indoor.as_deref())
+            .into_iter()
+            .collect(),
+        outdoor,
+        indoor,
         witness: match table.find(Role::Witness)? {
             Some(_) => Some(table.pressure(Role::Witness, barometer)?.0),
             None => None,
@@ -79,7 +96,7 @@ pub fn read_hold(path: &Path, asked: &Asked, barometer: Barometer) -> Result<Hol
 
 /// Reads a vacuum rise.
 pub fn read_rise(path: &Path, asked: &Asked, barometer: Barometer) -> Result<RiseLog, LoggerError> {
-    let table = Table::read(path, Kind::Still, asked)?;
+    let table = Table::read(path, Kind::Rise, asked, barometer)?;
     let time = table.time_seconds()?;
     let (pressure, gauge) = table.pressure(Role::Pressure, barometer)?;
     let second = match table.find(Role::Second)? {
@@ -124,7 +141,7 @@ pub fn read_running(
     asked: &Asked,
     barometer: Barometer,
 ) -> Result<RunningLog, LoggerError> {
-    let table = Table::read(path, Kind::Running, asked)?;
+    let table = Table::read(path, Kind::Running, asked, barometer)?;
     let mut columns = Vec::new();
     let mut names = Vec::new();
     let seconds = table.time_seconds()?;
@@ -144,12 +161,7 @@ pub fn read_running(
         columns.push(Column { channel, values });
     }
     if columns.is_empty() {
-        let roles: Vec<&str> = LOGGED.iter().map(|c| c.word()).collect();
-        return Err(LoggerError::NothingRunning {
-            found: table.found(),
-            roles: roles.join(", "),
-            file: table.file,
-        });
+        return Err(table.nothing_running());
     }
     Ok(RunningLog {
         log: Log {
@@ -159,6 +171,26 @@ pub fn read_running(
         },
         names,
         left_out: table.left_out,
+    })
+}
+
+/// Outdoors swings more than indoors; where it is the other way round, the probes may be swapped.
+fn swapped_probes(
+    seconds: &[f64],
+    outdoor: Option<&[Temperature]>,
+    indoor: Option<&[Temperature]>,
+) -> Option<String> {
+    let swing = |values: &[Temperature]| {
+        let kelvin = || values.iter().map(|t| t.si());
+        kelvin().fold(f64::MIN, f64::max) - kelvin().fold(f64::MAX, f64::min)
+    };
+    let (outdoor, indoor) = (swing(outdoor?), swing(indoor?));
+    let hours = seconds.last()? / 3600.0;
+    // own choice: less than this, or sooner, proves nothing
+    (hours >= 4.0 && indoor > 3.0 && indoor > 2.0 * outdoor).then(|| {
+        format!(
+            "the indoor temperature moves by {indoor:.1} K and the outdoor one by {outdoor:.1} K: check that the two probes are not swapped"
+        )
     })
 }
 

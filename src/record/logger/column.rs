@@ -62,14 +62,19 @@ impl Role {
         }
     }
 
-    /// The option that names its unit, with the unit; quoted where it may be of two words.
+    /// The option that names its unit, with the unit.
     pub(super) fn unit_option(self, unit: &str) -> String {
-        let quoted = if unit.contains(' ') { "\"" } else { "" };
         match self {
-            Role::Running(channel) => {
-                format!("--column-unit {quoted}{}={unit}{quoted}", channel.word())
-            }
-            _ => format!("{} {quoted}{unit}{quoted}", self.unit_option_alone()),
+            Role::Running(channel) => format!("--column-unit {}={unit}", channel.word()),
+            _ => format!("{} {unit}", self.unit_option_alone()),
+        }
+    }
+
+    /// The same where the unit may be of two words.
+    pub(super) fn unit_option_quoted(self, unit: &str) -> String {
+        match self {
+            Role::Running(channel) => format!("--column-unit \"{}={unit}\"", channel.word()),
+            _ => format!("{} \"{unit}\"", self.unit_option_alone()),
         }
     }
 

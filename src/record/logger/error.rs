@@ -102,7 +102,7 @@ pub enum LoggerError {
         left_out: String,
     },
     /// A row with another number of cells.
-    #[error("{}: line {line}: has {cells} cells where the first line has {columns}; a lost sensor or a comma inside a number shifts columns: repair the line or delete it", file.display())]
+    #[error("{}: line {line}: has {cells} cells where {columns} columns are named; a lost sensor or a comma inside a number shifts columns: repair the line or delete it", file.display())]
     Cells {
         /// The file.
         file: PathBuf,

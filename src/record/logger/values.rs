@@ -89,7 +89,8 @@ impl Table {
                     false => format!("lines {} to {}", line(*first), line(*last)),
                 };
                 let cell = self.cell(*first, *column);
-                let what = match number::read(cell, self.style) {
+                let text = bare(cell, self.unit_inside(*column));
+                let what = match number::read(text, self.style) {
                     Err(NoNumber::Overload) => " (an overload)",
                     Err(NoNumber::Lost) | Ok(_) => " (a lost sensor)",
                     Err(_) => "",
@@ -117,10 +118,7 @@ impl Table {
         let mut numbers = Vec::with_capacity(self.lines.len());
         for row in 0..self.lines.len() {
             let cell = self.cell(row, column);
-            let text = match inside {
-                None => cell,
-                Some(unit) => cell.strip_suffix(unit).map_or(cell, str::trim_end),
-            };
+            let text = bare(cell, inside);
             numbers.push(match number::read(text, self.style) {
                 Ok(_) if inside.is_some() && text.len() == cell.len() => {
                     let unit = inside.unwrap_or_default();
@@ -145,10 +143,8 @@ impl Table {
         let cells = self.kept(column).iter();
         let mut read = cells.filter(|c| number::read(c, self.style) != Err(NoNumber::NoReading));
         let cell = read.next()?;
-        let end = cell.rfind(|c: char| c.is_ascii_digit() && c.is_ascii())?;
-        // "24.8 kg/cm2" ends in a digit of its unit
         let number = cell.find(|c: char| !(c.is_ascii_digit() || "+-.,".contains(c)))?;
-        let unit = cell[number.min(end + 1)..].trim_start();
+        let unit = cell[number..].trim_start();
         (number > 0 && is_unit(unit)).then_some(unit)
     }
 
@@ -159,13 +155,14 @@ impl Table {
             return Ok(numbers);
         };
         let cell = self.cell(row, column);
-        Err(match number::read(cell, self.style) {
+        let text = bare(cell, self.unit_inside(column));
+        Err(match number::read(text, self.style) {
             Err(no) => self.no_number(row, column, cell, no),
             Ok(_) => self.cell_error(
                 row,
                 column,
                 format!(
-                    "{cell} {} is no temperature of air: a lost probe or a wrong unit; delete the row ({} such rows out with --skip-missing)",
+                    "{text} {} is no temperature of air: a lost probe or a wrong unit; delete the row ({} such rows out with --skip-missing)",
                     self.temperature_unit(role, column)?.symbol,
                     self.kind.commands()
                 ),
@@ -203,8 +200,9 @@ impl Table {
                 Some(ParseError::GaugeOrAbsolute {
                     gauge, absolute, ..
                 }) => format!(
-                    "gauge or absolute? say {} \"{gauge}\" or {0} \"{absolute}\"",
-                    role.unit_option_alone()
+                    "gauge or absolute? say {} or {}",
+                    role.unit_option_quoted(gauge),
+                    role.unit_option_quoted(absolute)
                 ),
                 _ => format!(
                     "say it with {}, for example {}",
@@ -479,6 +477,12 @@ impl Table {
         let mut apart = rows.map(|(x, y)| first(*x) - second(*y)).enumerate();
         Ok(apart.find(|(_, apart)| apart.abs() > within))
     }
+}
+
+/// A cell without the unit that stands in all cells of its column.
+fn bare<'a>(cell: &'a str, unit: Option<&str>) -> &'a str {
+    let number = unit.and_then(|unit| cell.strip_suffix(unit));
+    number.map_or(cell, str::trim_end)
 }
 
 fn decimals(cell: &str) -> usize {

@@ -1,8 +1,8 @@
 //! Preambles, units below names, encodings, line ends, names, shifted and lost cells.
 
-use lineproof::record::logger::{Asked, Role};
+use lineproof::record::logger::{Asked, Kind, Role};
 
-use crate::{hold, hold_as, micron, near, psig, refused, rise, rise_as, said, skipping};
+use crate::{hold, hold_as, micron, near, psig, refused, rise, rise_as, said, seen, skipping};
 
 #[test]
 fn lines_above_the_names_are_passed_over() {
@@ -158,19 +158,30 @@ fn sensors_that_take_turns_leave_rows_with_both() {
 /// A published log of two pressure sensors, of which one reports every sixth time: the one that was asked for is read.
 #[test]
 fn two_sensors_with_dropouts_are_asked_about_and_read_one_at_a_time() {
-    let name = "cylinder_pressure_dropouts.csv";
-    refused(
-        hold_as(name, &Asked::default()),
-        &[
-            "\"pressure0_bar\"",
-            "\"pressure1_bar\"",
-            "--pressure-column",
-        ],
+    let open = |asked: &Asked| {
+        let preview = seen("cylinder_pressure_dropouts.csv", Kind::Hold, asked);
+        preview.open.join("; ")
+    };
+    let both = open(&Asked::default());
+    assert!(both.contains("\"pressure0_bar\" and \"pressure1_bar\" could both be the pressure"));
+    let unit = open(&said(&[(Role::Pressure, "pressure0_bar")], &[]));
+    assert!(unit.contains("gauge or absolute?"), "{unit}");
+    let gauge = said(
+        &[(Role::Pressure, "pressure0_bar")],
+        &[(Role::Pressure, "bar gauge")],
     );
-    refused(
-        hold_as(name, &said(&[(Role::Pressure, "pressure0_bar")], &[])),
-        &["gauge or absolute?", "bar gauge"],
+    let word = open(&gauge);
+    assert!(
+        word.contains("line 2, column \"pressure0_bar\": \"\" is no reading"),
+        "{word}"
     );
+    let preview = seen(
+        "cylinder_pressure_dropouts.csv",
+        Kind::Hold,
+        &skipping(gauge),
+    );
+    // counted by hand: 6 of 15 rows have it
+    assert_eq!(preview.rows, 6);
 }
 
 #[test]

@@ -156,3 +156,16 @@ fn a_unit_that_was_said_wins_over_none() {
         &["--pressure-unit", "furlong"],
     );
 }
+
+#[test]
+fn two_different_units_of_one_column_are_asked_about() {
+    refused(
+        hold_as("two-units.csv", &Asked::default()),
+        &["\"p_psig\"", "as psig and as micron", "--pressure-unit"],
+    );
+    let asked = said(&[], &[(Role::Pressure, "psig")]);
+    near(
+        &psig(&hold_as("two-units.csv", &asked).unwrap()),
+        &[450.0, 449.5, 449.0],
+    );
+}

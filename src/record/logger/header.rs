@@ -53,10 +53,24 @@ pub(super) enum Top {
 
 /// Finds the names; `separators` are tried from the most to the least likely.
 pub(super) fn find(text: &str, separators: &[u8], quotes: bool, kind: Kind, asked: &Asked) -> Top {
+    // "# t_h,p_psig" above the rows are names all the same
+    let found = [true, false]
+        .iter()
+        .find_map(|comments| under_any(text, separators, (quotes, *comments), kind, asked));
+    found.unwrap_or_else(|| Top::First(first(text, separators, quotes)))
+}
+
+fn under_any(
+    text: &str,
+    separators: &[u8],
+    (quotes, comments): (bool, bool),
+    kind: Kind,
+    asked: &Asked,
+) -> Option<Top> {
     let mut best: Option<(bool, Layout)> = None;
     let mut several = None;
     for separator in separators {
-        let lines = first_lines(text, *separator, quotes);
+        let lines = first_lines(text, *separator, quotes, comments);
         match choose(&lines, *separator, quotes, kind, asked) {
             Found::Names { layout, time } => {
                 let better = best
@@ -71,9 +85,9 @@ pub(super) fn find(text: &str, separators: &[u8], quotes: bool, kind: Kind, aske
         }
     }
     match (best, several) {
-        (Some((_, layout)), _) => Top::Names(layout),
-        (None, Some((a, b))) => Top::Several(a, b),
-        (None, None) => Top::First(first(text, separators, quotes)),
+        (Some((_, layout)), _) => Some(Top::Names(layout)),
+        (None, Some((a, b))) => Some(Top::Several(a, b)),
+        (None, None) => None,
     }
 }
 
@@ -88,7 +102,7 @@ fn first(text: &str, separators: &[u8], quotes: bool) -> Layout {
         .copied()
         .max_by_key(|s| (line.bytes().filter(|b| b == s).count(), *s == b','))
         .unwrap_or(b',');
-    match first_lines(text, separator, quotes).as_slice() {
+    match first_lines(text, separator, quotes, true).as_slice() {
         [] => Layout {
             separator,
             quotes,
@@ -103,22 +117,51 @@ fn first(text: &str, separators: &[u8], quotes: bool) -> Layout {
     }
 }
 
-pub(super) fn reader(text: &str, separator: u8, quotes: bool) -> csv::Reader<&[u8]> {
+/// The lines of a text; those with `#` are passed over where they are comments.
+pub(super) fn reader(
+    text: &str,
+    separator: u8,
+    quotes: bool,
+    comments: bool,
+) -> csv::Reader<&[u8]> {
     csv::ReaderBuilder::new()
         .delimiter(separator)
         .quoting(quotes)
-        .comment(Some(b'#'))
+        .comment(comments.then_some(b'#'))
         .flexible(true)
         .has_headers(false)
         .from_reader(text.as_bytes())
 }
 
-fn first_lines(text: &str, separator: u8, quotes: bool) -> Vec<Line> {
-    let mut reader = reader(text, separator, quotes);
+/// The line on which a record begins; the reader counts from the blank lines and comments above it.
+pub(super) fn line_of(text: &str, record: &csv::StringRecord, comments: bool) -> u64 {
+    let Some(position) = record.position() else {
+        return 1;
+    };
+    let bytes = text.as_bytes();
+    let (mut at, mut line) = (position.byte() as usize, position.line());
+    loop {
+        match bytes.get(at) {
+            Some(b'\r') => at += 1,
+            Some(b'\n') => (at, line) = (at + 1, line + 1),
+            Some(b'#') if comments => {
+                let end = bytes[at..].iter().position(|b| *b == b'\n');
+                at = end.map_or(bytes.len(), |end| at + end);
+            }
+            _ => return line,
+        }
+    }
+}
+
+fn first_lines(text: &str, separator: u8, quotes: bool, comments: bool) -> Vec<Line> {
+    let mut reader = reader(text, separator, quotes, comments);
     let mut lines = Vec::new();
     let mut record = csv::StringRecord::new();
     while lines.len() < SEARCHED && matches!(reader.read_record(&mut record), Ok(true)) {
         let mut cells: Vec<String> = record.iter().map(|c| c.trim().to_string()).collect();
+        if let Some(first) = cells.first_mut().filter(|c| c.starts_with('#')) {
+            *first = first.trim_start_matches('#').trim_start().to_string();
+        }
         if cells.iter().all(String::is_empty) {
             continue;
         }
@@ -127,7 +170,7 @@ fn first_lines(text: &str, separator: u8, quotes: bool) -> Vec<Line> {
             cells.pop();
         }
         lines.push(Line {
-            line: record.position().map_or(0, csv::Position::line),
+            line: line_of(text, &record, comments),
             cells,
             end: reader.position().byte() as usize,
             end_line: reader.position().line(),
@@ -280,6 +323,22 @@ mod tests {
         let layout = top("time;line;outdoor\nh;bar abs;degC\n0,0;24,8;7,0\n");
         assert_eq!(layout.units, ["h", "bar abs", "degC"]);
         assert_eq!((layout.separator, layout.start_line), (b';', 3));
+    }
+
+    #[test]
+    fn names_behind_a_comment_sign_are_names_where_no_others_are() {
+        assert_eq!(
+            top("# a log\n# t_h,p_psig\n0,450\n1,449\n").names,
+            ["t_h", "p_psig"]
+        );
+        assert_eq!(
+            top("#,t_h,p_psig\n1,0,450\n2,1,449\n").names,
+            ["", "t_h", "p_psig"]
+        );
+        assert_eq!(
+            top("# t_s,p_psia\nt_h,p_psig\n0,450\n").names,
+            ["t_h", "p_psig"]
+        );
     }
 
     #[test]

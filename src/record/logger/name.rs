@@ -41,10 +41,13 @@ pub(super) fn role_of(name: &str) -> Option<Role> {
         _ if has(&["witness"]) => return Some(Role::Witness),
         _ => {}
     }
-    (matches!(first, "p" | "pressure" | "vacuum" | "gauge")
-        || matches!(first, "psig" | "micron" | "microns")
-        || has(&["pressure"]))
-    .then_some(Role::Pressure)
+    // "line" over "bar abs": what is counted so is a pressure
+    let unit = matches!(
+        unit_of_name(name),
+        Ok(_) | Err(Some(ParseError::GaugeOrAbsolute { .. }))
+    );
+    (unit || matches!(first, "p" | "pressure" | "vacuum" | "gauge") || has(&["pressure"]))
+        .then_some(Role::Pressure)
 }
 
 /// "second" and "seconds" alone are a time; "second_micron" is the second gauge.
@@ -204,6 +207,7 @@ pub(super) fn asked_unit(unit: &str) -> Result<PressureUnit, ParseError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::record::logger::LOGGED;
 
     #[test]
     fn names_give_roles_and_units() {

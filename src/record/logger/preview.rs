@@ -109,6 +109,7 @@ pub fn preview(
     let ends: Vec<_> = (0..table.layout.names.len())
         .map(|column| ends_of(&table, column))
         .collect();
+    table.settle_style().unwrap_or_else(&mut say);
     table.skip_missing().unwrap_or_else(&mut say);
     table.enough()?;
     let mut used: Vec<(Role, usize)> = Vec::new();

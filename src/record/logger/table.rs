@@ -52,12 +52,13 @@ impl Table {
         barometer: Barometer,
     ) -> Result<Table, LoggerError> {
         let mut table = Table::open(path, kind, asked, barometer, Keep::Used)?;
+        table.settle_style()?;
         table.skip_missing()?;
         table.enough()?;
         Ok(table)
     }
 
-    /// The same before rows without a reading are left out.
+    /// The same before the decimal sign is settled and rows without a reading are left out.
     pub fn open(
         path: &Path,
         kind: Kind,
@@ -92,8 +93,12 @@ impl Table {
                 table.layout.names.len()
             ));
         }
-        table.style = table.style_of_numbers()?;
         Ok(table)
+    }
+
+    pub fn settle_style(&mut self) -> Result<(), LoggerError> {
+        self.style = self.style_of_numbers()?;
+        Ok(())
     }
 
     pub fn enough(&self) -> Result<(), LoggerError> {
@@ -136,7 +141,10 @@ impl Table {
         for (at, column) in self.columns.iter_mut().enumerate() {
             kept.extend(column.take().map(|cells| (at, cells)));
         }
-        let mut reader = header::reader(&text[start..], separator, quotes);
+        // a workbook has no cells behind the last one with something in it
+        let ragged = self.sheet.is_some();
+        let text = &text[start..];
+        let mut reader = header::reader(text, separator, quotes, true);
         let mut record = csv::StringRecord::new();
         let mut short: CutShort = None;
         loop {
@@ -156,8 +164,8 @@ impl Table {
             if let Some((line, cells)) = short {
                 return Err(self.cells_error(line, cells));
             }
-            let line = start_line - 1 + record.position().map_or(1, csv::Position::line);
-            if record.len() < width {
+            let line = start_line - 1 + header::line_of(text, &record, true);
+            if record.len() < width && !ragged {
                 short = Some((line, record.len()));
                 continue;
             }
@@ -165,7 +173,7 @@ impl Table {
                 return Err(self.cells_error(line, record.len()));
             }
             for (at, cells) in &mut kept {
-                cells.push(record[*at].trim());
+                cells.push(record.get(*at).unwrap_or_default().trim());
             }
             self.lines.push(line);
         }
@@ -399,8 +407,7 @@ impl Table {
     /// Seconds since the first row; refuses a clock that goes back or stands still.
     pub fn time_seconds(&self) -> Result<Vec<f64>, LoggerError> {
         let column = self.need(Role::Time)?;
-        let name = &self.layout.names[column];
-        let elapsed = time_unit(name);
+        let elapsed = time_unit(&self.full_name(column));
         let mut seconds: Vec<f64> = Vec::with_capacity(self.lines.len());
         for row in 0..self.lines.len() {
             let now = match elapsed {

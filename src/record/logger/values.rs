@@ -188,6 +188,7 @@ impl Table {
                 },
             });
         }
+        self.one_unit(role, column, |text| Some(unit_of_cell(text)?.symbol()))?;
         let said = unit_of_name(&self.full_name(column)).or_else(|refused| {
             match self.unit_inside(column).map(asked_unit) {
                 Some(Ok(unit)) => Ok(unit),
@@ -212,6 +213,31 @@ impl Table {
             };
             self.unit_error(column, question)
         })
+    }
+
+    /// Refuses two different units in the name, in the row below it and in the cells.
+    fn one_unit(
+        &self,
+        role: Role,
+        column: usize,
+        symbol: impl Fn(&str) -> Option<&'static str>,
+    ) -> Result<(), LoggerError> {
+        let name = Some(self.layout.names[column].as_str());
+        let below = self.layout.units.get(column).map(String::as_str);
+        let texts = [name, below, self.unit_inside(column)];
+        let mut symbols = texts.into_iter().flatten().filter_map(symbol);
+        let first = symbols.next();
+        match symbols.find(|other| Some(*other) != first) {
+            None => Ok(()),
+            Some(other) => Err(self.unit_error(
+                column,
+                format!(
+                    "it stands there as {} and as {other}: settle it with {}",
+                    first.unwrap_or_default(),
+                    role.unit_option_alone()
+                ),
+            )),
+        }
     }
 
     pub fn unit_error(&self, column: usize, question: String) -> LoggerError {
@@ -320,6 +346,7 @@ impl Table {
                 why: format!("\"{unit}\" is no unit of temperature; type F, C or K"),
             });
         }
+        self.one_unit(role, column, |text| Some(temperature_unit(text)?.symbol))?;
         let inside = || self.unit_inside(column).and_then(temperature_unit);
         temperature_unit(&self.full_name(column))
             .or_else(inside)
@@ -477,6 +504,11 @@ impl Table {
         let mut apart = rows.map(|(x, y)| first(*x) - second(*y)).enumerate();
         Ok(apart.find(|(_, apart)| apart.abs() > within))
     }
+}
+
+/// The pressure unit of a name, or of a cell that is nothing but a unit.
+fn unit_of_cell(text: &str) -> Option<PressureUnit> {
+    unit_of_name(text).or_else(|_| asked_unit(text)).ok()
 }
 
 /// A cell without the unit that stands in all cells of its column.

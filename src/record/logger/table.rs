@@ -173,7 +173,7 @@ impl Table {
                 return Err(self.cells_error(line, record.len()));
             }
             for (at, cells) in &mut kept {
-                cells.push(record.get(*at).unwrap_or_default().trim());
+                cells.push(trimmed(record.get(*at).unwrap_or_default()));
             }
             self.lines.push(line);
         }
@@ -461,6 +461,17 @@ impl Table {
             column,
             format!("\"{text}\" is not a date and time like 2026-03-01 18:30:00 (year first, 24-hour clock); reformat the column"),
         ))
+    }
+}
+
+/// Without blanks at its ends, which few cells have.
+fn trimmed(cell: &str) -> &str {
+    let visible = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
+    let bytes = cell.as_bytes();
+    if visible(bytes.first()) && visible(bytes.last()) {
+        cell
+    } else {
+        cell.trim()
     }
 }
 

@@ -125,7 +125,11 @@ fn a_lost_probe_is_no_reading() {
     }
     refused(
         hold_as("zero-kelvin.csv", &Asked::default()),
-        &["line 4", "0 K is no temperature of air", "--skip-missing"],
+        &[
+            "line 4",
+            "0 K is no temperature that is measured here",
+            "--skip-missing",
+        ],
     );
     let log = hold_as("zero-kelvin.csv", &skipping(Asked::default())).unwrap();
     assert_eq!(log.hours, [0.0, 2.0, 3.0]);

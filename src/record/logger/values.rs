@@ -162,7 +162,7 @@ impl Table {
                 row,
                 column,
                 format!(
-                    "{text} {} is no temperature of air: a lost probe or a wrong unit; delete the row ({} such rows out with --skip-missing)",
+                    "{text} {} is no temperature that is measured here: a lost probe or a wrong unit; delete the row ({} such rows out with --skip-missing)",
                     self.temperature_unit(role, column)?.symbol,
                     self.kind.commands()
                 ),

@@ -72,24 +72,14 @@ pub enum LoggerError {
         comma: String,
     },
     /// A gauge and an absolute column that do not lie an atmosphere apart.
-    #[error("{}: line {line}: {first} and {second} lie {apart} apart, where the atmosphere is {atmosphere}: one is named wrongly, or the atmosphere was added twice or not at all; name the right one with {option}, its unit with {unit_option}, and a high place with --altitude", file.display())]
+    #[error("{}: line {line}: {why}", file.display())]
     Atmospheres {
         /// The file.
         file: PathBuf,
         /// Where.
         line: u64,
-        /// One column.
-        first: String,
-        /// The other.
-        second: String,
-        /// How far they lie apart.
-        apart: String,
-        /// The atmosphere.
-        atmosphere: String,
-        /// The option that names the column.
-        option: String,
-        /// The option that names its unit.
-        unit_option: String,
+        /// Which columns, how far apart, and what to do.
+        why: String,
     },
     /// No rows.
     #[error("{}: readings in it: {rows}{left_out}, at least 2 are needed; check that it is the whole file and begins with a line of column names", file.display())]

@@ -469,19 +469,20 @@ impl Table {
                 PressureDiff::from_si(pa).in_unit(unit::PSI_DIFF)
             )
         };
+        let atmosphere = self.barometer.pressure();
         LoggerError::Atmospheres {
             file: self.file.clone(),
             line: self.lines[row],
-            first: self.shown(a),
-            second: self.shown(b),
-            apart: psi(apart),
-            atmosphere: format!(
-                "{} ({})",
-                psi(self.barometer.pressure().si()),
-                self.barometer.pressure().show(UnitSystem::Si)
+            why: format!(
+                "{} and {} lie {} apart, where the atmosphere is {} ({}): one is named wrongly, or the atmosphere was added twice or not at all; name the right one with {}, its unit with {}, and a high place with --altitude",
+                self.shown(a),
+                self.shown(b),
+                psi(apart),
+                psi(atmosphere.si()),
+                atmosphere.show(UnitSystem::Si),
+                role.option(),
+                role.unit_option_alone(),
             ),
-            option: role.option(),
-            unit_option: role.unit_option_alone(),
         }
     }
 

@@ -109,10 +109,14 @@ fn night() -> Vec<Vec<Cell<'static>>> {
         vec![],
         vec![Words("time"), Words("p_psig"), Words("T_outdoor_F")],
         // 2026-03-01 18:00:00 and every half hour after it
-        vec![Days(46082.75), Number("450"), Number("60.5")],
-        vec![Days(46082.770_833_333_336), Number("449.5"), Number("60.1")],
+        vec![Days(46_082.75), Number("450"), Number("60.5")],
         vec![
-            Days(46082.791_666_666_664),
+            Days(46_082.770_833_333_336),
+            Number("449.5"),
+            Number("60.1"),
+        ],
+        vec![
+            Days(46_082.791_666_666_664),
             Number("449.00000000000006"),
             Number("59.8"),
         ],

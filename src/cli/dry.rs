@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::args::{Atmosphere, Output, typed};
-use super::logfile::LogFile;
+use super::logfile::RiseFile;
 use super::tight::resolution;
 use super::{Ran, outcome_code, print};
 use crate::check::dry::{self, Criteria, Input, Rule};
@@ -14,14 +14,14 @@ use crate::quantity::{PressureAbs, PressureReading};
 use crate::quantity::{
     PressureDiff, Quantity, RiseRate, Temperature, Typed, Volume, parse_vacuum, unit,
 };
-use crate::record::logger;
+use crate::record::logger::{self, Kind};
 use crate::source::SourceId;
 
 /// Judges a vacuum rise from a logger file of the isolated phase.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Args {
-    /// The log as CSV, with columns like t_min, p_micron
+    /// The log as CSV or XLSX, with columns like t_min, p_micron
     log: PathBuf,
     /// The level rule
     #[arg(long, default_value = "iec-60335-2-40-vacuum", value_parser = rule)]
@@ -42,7 +42,7 @@ pub(super) struct Args {
     #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true)]
     volume: Option<Typed<Volume>>,
     #[command(flatten)]
-    file: LogFile,
+    file: RiseFile,
     #[command(flatten)]
     atmosphere: Atmosphere,
     #[command(flatten)]
@@ -52,6 +52,7 @@ pub(super) struct Args {
 const EXAMPLES: &str = "\
 Examples:
   lineproof dry rise.csv
+  lineproof dry rise.csv --preview
   lineproof dry rise.csv --rule makers-500-700-15 --leak-limit 1micron/min --json
   lineproof dry rise.csv --volume 2.1L --coldest 41F";
 
@@ -69,7 +70,11 @@ pub(super) fn rule(name: &str) -> Result<Rule, String> {
 pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
-    let log = logger::read_rise(&args.log, &args.file.asked(), barometer)?;
+    let (file, asked) = (&args.file.reading, args.file.asked());
+    if let Some(code) = file.preview(&args.log, &asked, Kind::Rise, barometer, &args.output)? {
+        return Ok(code);
+    }
+    let log = logger::read_rise(&args.log, &asked, barometer)?;
     let ceiling: Option<PressureAbs> = args
         .gauge_ceiling
         .map(|c| c.value.to_abs(barometer))

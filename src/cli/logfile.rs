@@ -1,36 +1,116 @@
 //! Arguments that say how a logger file is read.
 
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
+use super::args::Output;
+use super::print;
 use crate::check::run::steady::Channel;
+use crate::out::json;
+use crate::out::text::{self, Style};
 use crate::quantity::Barometer;
-use crate::record::logger::{self, Asked, Role};
+use crate::record::logger::{self, Asked, Decimal, Kind, Role};
 use crate::record::{ColumnUse, LogColumn};
 
-/// How a logger file is read, where its names do not say.
+/// How any logger file is read.
+#[derive(Debug, clap::Args)]
+pub(super) struct Reading {
+    /// The sheet of a workbook
+    #[arg(long, value_name = "NAME")]
+    sheet: Option<String>,
+    /// The sign before the decimals: point or comma; found in the file when not given
+    #[arg(long, value_name = "SIGN", value_parser = decimal)]
+    decimal: Option<Decimal>,
+    /// The line that names the columns; found when not given
+    #[arg(long, value_name = "LINE", value_parser = clap::value_parser!(u64).range(1..))]
+    header_line: Option<u64>,
+    /// Leave out rows without a reading (OL, Off, ---, a lost probe), and say which
+    #[arg(long)]
+    skip_missing: bool,
+    /// Only say how the file is understood: columns, units, gaps, what is left out
+    #[arg(long)]
+    preview: bool,
+}
+
+fn decimal(word: &str) -> Result<Decimal, String> {
+    [Decimal::Point, Decimal::Comma]
+        .into_iter()
+        .find(|d| d.word() == word)
+        .ok_or_else(|| format!("\"{word}\" is no decimal sign; type point or comma"))
+}
+
+impl Reading {
+    /// What was said of the file, beside its columns.
+    pub fn asked(&self, columns: Asked) -> Asked {
+        Asked {
+            sheet: self.sheet.clone(),
+            decimal: self.decimal,
+            header_line: self.header_line,
+            skip_missing: self.skip_missing,
+            ..columns
+        }
+    }
+
+    /// Prints how the file is understood, where that is what was asked for; exit code 3 while something is open.
+    pub fn preview(
+        &self,
+        path: &Path,
+        asked: &Asked,
+        kind: Kind,
+        barometer: Barometer,
+        output: &Output,
+    ) -> Result<Option<ExitCode>, Box<dyn std::error::Error>> {
+        if !self.preview {
+            return Ok(None);
+        }
+        let seen = logger::preview(path, asked, kind, barometer)?;
+        if output.json {
+            print(&json::document(&json::LogPreview::from(&seen)));
+        } else {
+            print(&text::log_preview(&seen, Style::Plain));
+        }
+        Ok(Some(ExitCode::from(if seen.open.is_empty() {
+            0
+        } else {
+            3
+        })))
+    }
+}
+
+/// How the log of a standing pressure test is read, where its names do not say.
+///
+/// A column is named, or numbered like "#3"; "p#2" is the second that is called p.
 #[derive(Debug, clap::Args)]
 pub(super) struct LogFile {
-    /// Name of the time column
+    /// Name or number of the time column
     #[arg(long, value_name = "NAME")]
     time_column: Option<String>,
-    /// Name of the pressure column
+    /// Name or number of the pressure column, e.g. Sensor1, "#3", or "p#2" for the second called p
     #[arg(long, value_name = "NAME")]
     pressure_column: Option<String>,
     /// Unit of the pressure column, gauge or absolute said, e.g. psig
     #[arg(long, value_name = "UNIT")]
     pressure_unit: Option<String>,
-    /// Name of the outdoor temperature column
+    /// Name or number of the outdoor temperature column
     #[arg(long, value_name = "NAME")]
     outdoor_column: Option<String>,
-    /// Name of the indoor temperature column
+    /// Its unit: F, C or K
+    #[arg(long, value_name = "UNIT")]
+    outdoor_unit: Option<String>,
+    /// Name or number of the indoor temperature column
     #[arg(long, value_name = "NAME")]
     indoor_column: Option<String>,
-    /// Name of the column of a second, known-tight volume's pressure
+    /// Its unit: F, C or K
+    #[arg(long, value_name = "UNIT")]
+    indoor_unit: Option<String>,
+    /// Name or number of the column of a second, known-tight volume's pressure
     #[arg(long, value_name = "NAME")]
     witness_column: Option<String>,
-    /// Leave out rows without a reading (OL, Off, ---), and say which
-    #[arg(long)]
-    skip_missing: bool,
+    /// Its unit, gauge or absolute said
+    #[arg(long, value_name = "UNIT")]
+    witness_unit: Option<String>,
+    #[command(flatten)]
+    pub reading: Reading,
     #[command(flatten)]
     clock: Clock,
 }
@@ -75,10 +155,59 @@ impl LogFile {
             (Role::Indoor, self.indoor_column.clone()),
             (Role::Witness, self.witness_column.clone()),
         ];
-        self.clock.said(Asked {
-            skip_missing: self.skip_missing,
-            ..Asked::of(columns, [(Role::Pressure, self.pressure_unit.clone())])
-        })
+        let units = [
+            (Role::Pressure, self.pressure_unit.clone()),
+            (Role::Outdoor, self.outdoor_unit.clone()),
+            (Role::Indoor, self.indoor_unit.clone()),
+            (Role::Witness, self.witness_unit.clone()),
+        ];
+        self.clock
+            .said(self.reading.asked(Asked::of(columns, units)))
+    }
+}
+
+/// How the log of a vacuum rise is read, where its names do not say.
+#[derive(Debug, clap::Args)]
+pub(super) struct RiseFile {
+    /// Name or number of the time column
+    #[arg(long, value_name = "NAME")]
+    time_column: Option<String>,
+    /// Name or number of the pressure column, e.g. Sensor1, "#3", or "p#2" for the second called p
+    #[arg(long, value_name = "NAME")]
+    pressure_column: Option<String>,
+    /// Unit of the pressure column, e.g. micron or "Pa"
+    #[arg(long, value_name = "UNIT")]
+    pressure_unit: Option<String>,
+    /// Name or number of the column of a second gauge on the same volume
+    #[arg(long, value_name = "NAME")]
+    second_column: Option<String>,
+    /// Its unit
+    #[arg(long, value_name = "UNIT")]
+    second_unit: Option<String>,
+    /// Name or number of the column with the word for pumping or isolated
+    #[arg(long, value_name = "NAME")]
+    phase_column: Option<String>,
+    #[command(flatten)]
+    pub reading: Reading,
+    #[command(flatten)]
+    clock: Clock,
+}
+
+impl RiseFile {
+    /// As the reader of logger files wants it.
+    pub fn asked(&self) -> Asked {
+        let columns = [
+            (Role::Time, self.time_column.clone()),
+            (Role::Pressure, self.pressure_column.clone()),
+            (Role::Second, self.second_column.clone()),
+            (Role::Phase, self.phase_column.clone()),
+        ];
+        let units = [
+            (Role::Pressure, self.pressure_unit.clone()),
+            (Role::Second, self.second_unit.clone()),
+        ];
+        self.clock
+            .said(self.reading.asked(Asked::of(columns, units)))
     }
 }
 

@@ -4,15 +4,15 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use super::args::{Atmosphere, Output, gauge_zero, refrigerant, typed};
-use super::logfile::RunningFile;
+use super::logfile::{Reading, RunningFile};
 use super::{Ran, print, write};
-use crate::check::run::steady::{self, Criteria, Kind, Still};
+use crate::check::run::steady::{self, Criteria, Still};
 use crate::fluid::Refrigerant;
 use crate::out::figure::{self, RunningLogFigure, Width, running_log};
 use crate::out::json;
 use crate::out::text::{self, Style};
 use crate::quantity::{Duration, Quantity, Typed, unit};
-use crate::record::logger;
+use crate::record::logger::{self, Kind};
 
 /// Finds the steadiest window of a running log: its means are the readings.
 ///
@@ -21,7 +21,7 @@ use crate::record::logger;
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Args {
-    /// The log as CSV, with columns like t_min, suction_line_F, suction_psig, return_air_F
+    /// The log as CSV or XLSX, with columns like t_min, suction_line_F, suction_psig, return_air_F
     log: PathBuf,
     /// The refrigerant, e.g. R-410A: superheat and subcooling of each row count too
     #[arg(long, value_parser = refrigerant)]
@@ -31,9 +31,8 @@ pub(super) struct Args {
     shortest: Option<Typed<Duration>>,
     #[command(flatten)]
     file: RunningFile,
-    /// Leave out rows without a reading (OL, Off, ---), and say which
-    #[arg(long)]
-    skip_missing: bool,
+    #[command(flatten)]
+    reading: Reading,
     /// Draw the log with the window as an SVG file
     #[arg(long, value_name = "FILE.svg")]
     figure: Option<PathBuf>,
@@ -67,10 +66,12 @@ fn shortest(text: &str) -> Result<Typed<Duration>, String> {
 pub(super) fn run(args: Args) -> Ran {
     let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
-    let asked = logger::Asked {
-        skip_missing: args.skip_missing,
-        ..args.file.asked()
-    };
+    let (reading, asked) = (&args.reading, args.reading.asked(args.file.asked()));
+    if let Some(code) =
+        reading.preview(&args.log, &asked, Kind::Running, barometer, &args.output)?
+    {
+        return Ok(code);
+    }
     let read = logger::read_running(&args.log, &asked, barometer)?;
     let log = match args.refrigerant {
         Some(refrigerant) => read.log.with_spans(refrigerant),
@@ -97,7 +98,7 @@ pub(super) fn run(args: Args) -> Ran {
     } else {
         notes.extend(read.left_out.iter().map(|l| format!("left out: {l}")));
         notes.extend(read.notes);
-        let is_pressure = |still: &Still| still.channel.kind() == Kind::Pressure;
+        let is_pressure = |still: &Still| still.channel.kind() == steady::Kind::Pressure;
         let window = found.window.as_ref();
         if window.is_some_and(|w| w.channels.iter().any(is_pressure)) {
             notes.push(gauge_zero(barometer));

@@ -24,7 +24,7 @@ use crate::quantity::{
     unit,
 };
 use crate::record::TestReading;
-use crate::record::logger;
+use crate::record::logger::{self, Kind};
 
 /// Judges a standing pressure test from a logger file, or from a few readings.
 ///
@@ -32,7 +32,7 @@ use crate::record::logger;
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Args {
-    /// The log as CSV, with columns like t_h, p_psig, T_outdoor_F, T_indoor_F
+    /// The log as CSV or XLSX, with columns like t_h, p_psig, T_outdoor_F, T_indoor_F
     #[arg(required_unless_present = "reading")]
     log: Option<PathBuf>,
     /// A reading instead of a log: time since the start, pressure, and optionally outdoor and indoor temperature, e.g.
@@ -104,6 +104,7 @@ Examples:
   lineproof tight night.csv --altitude 5200ft --limit 0.02psi/h --json
   lineproof tight night.csv --outdoor-share 0.8 --figures night-figures
   lineproof tight night.csv --outdoor-share 0.8 --follow
+  lineproof tight logger.xlsx --preview
   lineproof tight logger.csv --pressure-column Sensor1 --pressure-unit \"bar gauge\"
   lineproof tight --reading 0h=500psig,68F,70F --reading 12h=487psig,55F,69F \\
     --reading 24h=499psig,67F,70F --gauge-resolution 1psi --outdoor-share 0.8
@@ -167,6 +168,11 @@ pub(super) fn run(args: Args) -> Ran {
             std::io::stderr(),
             "note: {file} is a rehearsal, not a measurement: it says nothing about your line set"
         );
+    }
+    let (file, asked) = (&args.file.reading, args.file.asked());
+    let barometer = args.atmosphere.barometer()?;
+    if let Some(code) = file.preview(path, &asked, Kind::Hold, barometer, &args.output)? {
+        return Ok(code);
     }
     if !args.follow.asked() {
         let (judged, notes) = judged(&args, None)?;

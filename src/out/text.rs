@@ -3,6 +3,7 @@
 mod charge;
 mod followed;
 mod hold_card;
+mod log_preview;
 mod page;
 mod plan;
 mod preview;
@@ -17,6 +18,7 @@ mod why;
 pub use charge::charge;
 pub use followed::{Now, Progress, followed, followed_line, progress, waiting};
 pub use hold_card::hold_card;
+pub use log_preview::log_preview;
 pub use plan::{plan, revealed, tallies};
 pub use preview::{before_report, preview};
 pub use running::running;

@@ -445,8 +445,9 @@ fn ambiguous(name: &str) -> Option<(&'static str, &'static str)> {
         "bar" => Some(("bar gauge", "bar abs")),
         "kpa" => Some(("kPa gauge", "kPa abs")),
         "mpa" => Some(("MPa gauge", "MPa abs")),
+        "cmhg" => Some(("cmHg vacuum", "cmHg absolute")),
         "inhg" | "\"hg" => Some(("inHg vacuum", "inHg absolute")),
-        "kg/cm2" | "kgf/cm2" | "kg/cm²" | "kgf/cm²" => Some(("kgf/cm2 gauge", "bar abs")),
+        "kg/cm2" | "kgf/cm2" | "kg/cm²" | "kgf/cm²" => Some(("kgf/cm2 gauge", "kgf/cm2 abs")),
         _ => None,
     }
 }

@@ -98,6 +98,8 @@ units! { PressureAbs, PRESSURE_ABS_UNITS:
     TORR_ABS = "Torr", ["torrabs"], TORR; Torr
     MMHG_ABS = "mmHg", ["mmhgabs", "mmhgabsolute"], MMHG; Torr
     INHG_ABS = "inHg absolute", ["inhgabs", "inhg(a)", "inhga"], INHG; NistSp811
+    CMHG_ABS = "cmHg absolute", ["cmhgabs", "cmhga", "cmhg(a)"], 10.0 * MMHG; Torr
+    KGF_CM2_ABS = "kgf/cm2 abs", ["kgf/cm2a", "kgf/cm2absolute", "kg/cm2a", "kg/cm2abs", "kg/cm2absolute", "kgf/cm²abs", "kg/cm²abs"], STANDARD_GRAVITY * 1e4; NistSp811
     ATM = "atm", [], 101_325.0; SiBrochure
 }
 units! { PressureGauge, PRESSURE_GAUGE_UNITS:
@@ -109,6 +111,8 @@ units! { PressureGauge, PRESSURE_GAUGE_UNITS:
     KGF_CM2_GAUGE = "kgf/cm2 gauge", ["kgf/cm2g", "kg/cm2g", "kg/cm2gauge", "kgf/cm²g", "kg/cm²g"], STANDARD_GRAVITY * 1e4; NistSp811
     /// Counted downwards from the atmosphere, so a reading of 29.9 is a gauge pressure of -29.9.
     INHG_VACUUM = "inHg vacuum", ["inhgvac", "inhgv", "inhg(vacuum)", "inhgbelowatmosphere"], -INHG; NistSp811
+    /// Counted downwards like inHg vacuum.
+    CMHG_VACUUM = "cmHg vacuum", ["cmhgvac", "cmhgv", "cmhg(vacuum)"], -10.0 * MMHG; Torr
 }
 units! { PressureDiff, PRESSURE_DIFF_UNITS:
     PSI_DIFF = "psi", ["lb/in2"], PSI; NistSp811

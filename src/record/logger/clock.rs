@@ -16,7 +16,8 @@ pub use error::ClockError;
 use jiff::civil::DateTime;
 
 use self::dates::Format;
-use super::column::{Asked, time_unit};
+use super::column::Asked;
+use super::name::time_unit;
 use crate::record::LogFile;
 
 /// One cell of the time column.

@@ -1,9 +1,8 @@
-//! What a column is, from its name.
+//! What a column can be, and what the user said of it.
 
-use crate::check::run::steady::{Channel, Kind as Reads};
-use crate::quantity::{
-    Current, ParseError, PressureUnit, Temperature, Unit, parse_pressure, pressure_unit, unit,
-};
+use super::name::{role_of, running_role_of};
+use super::number::Decimal;
+use crate::check::run::steady::{self, Channel};
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,7 +26,8 @@ pub enum Role {
 }
 
 impl Role {
-    pub(super) fn what(self) -> &'static str {
+    /// In words.
+    pub fn what(self) -> &'static str {
         match self {
             Role::Time => "time",
             Role::Pressure => "pressure",
@@ -54,11 +54,19 @@ impl Role {
         }
     }
 
-    /// How an option names the unit.
+    /// The option with a column.
+    pub(super) fn option_of(self, column: &str) -> String {
+        match self {
+            Role::Running(channel) => format!("--column \"{}={column}\"", channel.word()),
+            _ => format!("{} \"{column}\"", self.option()),
+        }
+    }
+
+    /// The option that names its unit, with the unit.
     pub(super) fn unit_option(self, unit: &str) -> String {
         match self {
             Role::Running(channel) => format!("--column-unit {}={unit}", channel.word()),
-            _ => format!("--pressure-unit {unit}"),
+            _ => format!("{} {unit}", self.unit_option_alone()),
         }
     }
 
@@ -66,7 +74,34 @@ impl Role {
     pub(super) fn unit_option_quoted(self, unit: &str) -> String {
         match self {
             Role::Running(channel) => format!("--column-unit \"{}={unit}\"", channel.word()),
-            _ => format!("--pressure-unit \"{unit}\""),
+            _ => format!("{} \"{unit}\"", self.unit_option_alone()),
+        }
+    }
+
+    /// The same without a unit.
+    pub(super) fn unit_option_alone(self) -> String {
+        match self {
+            Role::Time | Role::Phase | Role::Pressure => "--pressure-unit".into(),
+            Role::Outdoor => "--outdoor-unit".into(),
+            Role::Indoor => "--indoor-unit".into(),
+            Role::Witness => "--witness-unit".into(),
+            Role::Second => "--second-unit".into(),
+            Role::Running(channel) => format!("--column-unit {}", channel.word()),
+        }
+    }
+
+    /// What its cells are.
+    pub(super) fn reads(self) -> Reads {
+        match self {
+            Role::Time => Reads::Time,
+            Role::Phase => Reads::Words,
+            Role::Pressure | Role::Witness | Role::Second => Reads::Pressure,
+            Role::Outdoor | Role::Indoor => Reads::Temperature,
+            Role::Running(channel) => match channel.kind() {
+                steady::Kind::Pressure => Reads::Pressure,
+                steady::Kind::Current => Reads::Current,
+                _ => Reads::Temperature,
+            },
         }
     }
 
@@ -84,47 +119,53 @@ impl Role {
     }
 }
 
+/// What the cells of a column are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Reads {
+    Time,
+    Pressure,
+    Temperature,
+    Current,
+    Words,
+}
+
 /// The kinds of log, each with its own columns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Kind {
-    /// A hold or a rise.
-    Still,
+pub enum Kind {
+    /// A standing pressure test.
+    Hold,
+    /// A vacuum rise.
+    Rise,
     /// The running system.
     Running,
 }
 
 impl Kind {
     /// Every role that a column can have.
-    pub fn roles(self) -> Vec<Role> {
+    pub(super) fn roles(self) -> Vec<Role> {
+        use Role::{Indoor, Outdoor, Phase, Pressure, Second, Time, Witness};
         match self {
-            Kind::Still => vec![
-                Role::Time,
-                Role::Pressure,
-                Role::Outdoor,
-                Role::Indoor,
-                Role::Witness,
-                Role::Second,
-                Role::Phase,
-            ],
+            Kind::Hold => vec![Time, Pressure, Outdoor, Indoor, Witness],
+            Kind::Rise => vec![Time, Pressure, Second, Phase],
             Kind::Running => {
                 let channels = LOGGED.iter().map(|channel| Role::Running(*channel));
-                std::iter::once(Role::Time).chain(channels).collect()
+                std::iter::once(Time).chain(channels).collect()
             }
         }
     }
 
     /// The role that a column's name gives it.
-    pub fn role_of(self, name: &str) -> Option<Role> {
+    pub(super) fn role_of(self, name: &str) -> Option<Role> {
         match self {
-            Kind::Still => role_of(name),
+            Kind::Hold | Kind::Rise => role_of(name),
             Kind::Running => running_role_of(name),
         }
     }
 
     /// The commands that leave out rows without a reading.
-    pub fn commands(self) -> &'static str {
+    pub(super) fn commands(self) -> &'static str {
         match self {
-            Kind::Still => "lineproof tight and dry leave",
+            Kind::Hold | Kind::Rise => "lineproof tight and dry leave",
             Kind::Running => "lineproof steady leaves",
         }
     }
@@ -136,12 +177,18 @@ pub const LOGGED: &[Channel] = Channel::ALL.split_at(2).1;
 /// What the user said about the file; replaces what the names say.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Asked {
-    /// Names of columns.
+    /// Names of columns; `#3` is the third, `p#2` the second of that name.
     pub columns: Vec<(Role, String)>,
     /// Units of columns; a pressure's with gauge or absolute said.
     pub units: Vec<(Role, String)>,
     /// Leave out rows with an instrument's word for no reading, and say so.
     pub skip_missing: bool,
+    /// The sheet of a workbook.
+    pub sheet: Option<String>,
+    /// The sign before the decimals.
+    pub decimal: Option<Decimal>,
+    /// The line that names the columns.
+    pub header_line: Option<u64>,
     /// How dates and times are written, in the letters of strftime.
     pub time_format: Option<String>,
     /// The time zone of clock times without one, an IANA name.
@@ -178,247 +225,4 @@ impl Asked {
 fn of_role(list: &[(Role, String)], role: Role) -> Option<&str> {
     let (_, text) = list.iter().find(|(r, _)| *r == role)?;
     Some(text)
-}
-
-/// The lower-case words of a column name: `T_outdoor_K` -> t, outdoor, k.
-fn words(name: &str) -> Vec<String> {
-    name.split(|c: char| !(c.is_alphanumeric() || matches!(c, '°' | '/' | 'µ' | 'μ')))
-        .filter(|w| !w.is_empty())
-        .map(|w| w.trim_start_matches('°').to_lowercase())
-        .collect()
-}
-
-/// The role a column's name gives it in a hold or a rise.
-fn role_of(name: &str) -> Option<Role> {
-    let words = words(name);
-    // p1 and p2 are pressures as well as p
-    let first = words
-        .first()?
-        .trim_end_matches(|c: char| c.is_ascii_digit());
-    let has = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
-    let temperature = has(&["t", "temp", "temperature", "air"]);
-    if temperature && has(&["outdoor", "outside", "out", "ambient"]) {
-        return Some(Role::Outdoor);
-    }
-    if temperature && has(&["indoor", "inside", "in", "room"]) {
-        return Some(Role::Indoor);
-    }
-    match first {
-        "witness" => return Some(Role::Witness),
-        "second" => return Some(Role::Second),
-        "phase" => return Some(Role::Phase),
-        _ => {}
-    }
-    if matches!(first, "p" | "pressure" | "vacuum" | "gauge")
-        || matches!(first, "psig" | "micron" | "microns")
-    {
-        return Some(Role::Pressure);
-    }
-    is_time(&words).then_some(Role::Time)
-}
-
-fn is_time(words: &[String]) -> bool {
-    let first = words[0].trim_end_matches(|c: char| c.is_ascii_digit());
-    matches!(
-        first,
-        "time"
-            | "timestamp"
-            | "datetime"
-            | "date"
-            | "elapsed"
-            | "hours"
-            | "minutes"
-            | "seconds"
-            | "unix"
-            | "epoch"
-    ) || (first == "t" && words.len() == 2 && seconds_in(&words[1]).is_some())
-}
-
-/// The role a column's name gives it in a running log.
-fn running_role_of(name: &str) -> Option<Role> {
-    let words = words(name);
-    words.first()?;
-    if is_time(&words) {
-        return Some(Role::Time);
-    }
-    let has = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
-    // another program's own result is no reading
-    if has(&[
-        "superheat",
-        "subcooling",
-        "sat",
-        "saturation",
-        "saturated",
-        "target",
-    ]) {
-        return None;
-    }
-    let pressure = has(&["p", "pressure", "psig", "psia", "psi", "bar", "kpa", "mpa"]);
-    let wet = has(&["wet", "wb", "wetbulb"]);
-    let bend = has(&["bend", "coil"]);
-    let channel = match () {
-        _ if has(&["current", "amps", "amperage"]) => Channel::Current,
-        _ if pressure && has(&["suction", "low", "vapour", "vapor"]) => Channel::SuctionPressure,
-        _ if pressure && has(&["liquid", "high", "discharge"]) => Channel::LiquidPressure,
-        _ if pressure => return None,
-        _ if bend && has(&["evaporator", "evap", "indoor"]) => Channel::EvaporatorBend,
-        _ if bend && has(&["condenser", "cond", "outdoor"]) => Channel::CondenserBend,
-        _ if has(&["suction", "vapour", "vapor"]) => Channel::SuctionLine,
-        _ if has(&["liquid"]) => Channel::LiquidLine,
-        _ if has(&["discharge"]) => Channel::DischargeLine,
-        _ if wet && has(&["return"]) => Channel::ReturnWetBulb,
-        _ if wet && has(&["supply"]) => Channel::SupplyWetBulb,
-        _ if has(&["return"]) => Channel::ReturnAir,
-        _ if has(&["supply"]) => Channel::SupplyAir,
-        _ if has(&["leaving", "exhaust"]) => Channel::LeavingAir,
-        _ if has(&["outdoor", "outside", "ambient"]) => Channel::Outdoor,
-        _ => return None,
-    };
-    Some(Role::Running(channel))
-}
-
-/// The unit of a current that a name ends in.
-pub(super) fn current_unit(name: &str) -> Option<Unit<Current>> {
-    let last = words(name).pop()?;
-    matches!(last.as_str(), "a" | "amp" | "amps" | "ampere" | "amperes").then_some(unit::AMPERE)
-}
-
-/// What is allowed of a temperature, in kelvin and in words.
-pub(super) fn possible(role: Role) -> (std::ops::RangeInclusive<f64>, &'static str) {
-    match role {
-        Role::Running(channel) if channel.kind() == Reads::Discharge => (
-            220.0..=433.0,
-            "-53 to 160 °C (-64 to 320 °F): a lost probe or a wrong unit",
-        ),
-        _ => (
-            220.0..=345.0,
-            "-53 to 72 °C (-64 to 161 °F): a lost probe or a wrong unit",
-        ),
-    }
-}
-
-fn seconds_in(word: &str) -> Option<f64> {
-    match word {
-        "s" | "sec" | "seconds" => Some(1.0),
-        "min" | "minutes" => Some(60.0),
-        "h" | "hr" | "hour" | "hours" => Some(3600.0),
-        "d" | "day" | "days" => Some(86_400.0),
-        _ => None,
-    }
-}
-
-/// Seconds in the time column's unit; none when the cells are dates.
-pub(super) fn time_unit(name: &str) -> Option<f64> {
-    words(name)
-        .iter()
-        .skip_while(|w| *w == "t")
-        .find_map(|w| seconds_in(w))
-}
-
-/// The temperature unit a name ends in.
-pub(super) fn temperature_unit(name: &str) -> Option<Unit<Temperature>> {
-    match words(name).last()?.as_str() {
-        "k" | "kelvin" => Some(unit::KELVIN),
-        "c" | "degc" | "celsius" => Some(unit::CELSIUS),
-        "f" | "degf" | "fahrenheit" => Some(unit::FAHRENHEIT),
-        _ => None,
-    }
-}
-
-/// The pressure unit a name ends in: "pressure_psi_g", "p_bar_abs", "p_psig"; an error says what is open.
-pub(super) fn unit_of_name(name: &str) -> Result<PressureUnit, Option<ParseError>> {
-    let words = words(name);
-    let mut refused = None;
-    let first = usize::from(words.len() > 1);
-    for start in first..words.len() {
-        let unit = words[start..].join(" ");
-        match asked_unit(&unit) {
-            Ok(unit) => return Ok(unit),
-            Err(e @ ParseError::GaugeOrAbsolute { .. }) => refused = Some(e),
-            Err(_) => {}
-        }
-    }
-    Err(refused)
-}
-
-/// A pressure unit as typed; an error asks what it leaves open.
-pub(super) fn asked_unit(unit: &str) -> Result<PressureUnit, ParseError> {
-    match pressure_unit(unit) {
-        Some(unit) => Ok(unit),
-        None => {
-            Err(parse_pressure(&format!("1 {unit}"))
-                .expect_err("a unit that is not found is refused"))
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn names_give_roles_and_units() {
-        for (name, role) in [
-            ("t_h", Role::Time),
-            ("t_min", Role::Time),
-            ("Time", Role::Time),
-            ("timestamp", Role::Time),
-            ("p_psig", Role::Pressure),
-            ("Pressure (psig)", Role::Pressure),
-            ("p_micron", Role::Pressure),
-            ("T_outdoor_K", Role::Outdoor),
-            ("Outdoor temperature (°F)", Role::Outdoor),
-            ("T_indoor_K", Role::Indoor),
-        ] {
-            assert_eq!(role_of(name), Some(role), "{name}");
-        }
-        assert_eq!(role_of("battery_V"), None);
-    }
-
-    #[test]
-    fn names_of_a_running_log_give_roles() {
-        for (name, channel) in [
-            ("suction_line_F", Channel::SuctionLine),
-            ("Vapour line (°C)", Channel::SuctionLine),
-            ("liquid_line_F", Channel::LiquidLine),
-            ("suction_psig", Channel::SuctionPressure),
-            ("Low side pressure (psig)", Channel::SuctionPressure),
-            ("liquid_psig", Channel::LiquidPressure),
-            ("high pressure bar gauge", Channel::LiquidPressure),
-            ("evaporator_bend_F", Channel::EvaporatorBend),
-            ("condenser coil C", Channel::CondenserBend),
-            ("discharge_F", Channel::DischargeLine),
-            ("T_outdoor_F", Channel::Outdoor),
-            ("return_F", Channel::ReturnAir),
-            ("return_wet_bulb_F", Channel::ReturnWetBulb),
-            ("supply_WB_F", Channel::SupplyWetBulb),
-            ("leaving_air_F", Channel::LeavingAir),
-            ("outdoor_unit_current_A", Channel::Current),
-        ] {
-            assert_eq!(
-                running_role_of(name),
-                Some(Role::Running(channel)),
-                "{name}"
-            );
-        }
-        assert_eq!(running_role_of("t_min"), Some(Role::Time));
-        for name in ["suction superheat F", "battery_V", "pressure", ""] {
-            assert_eq!(running_role_of(name), None, "{name}");
-        }
-        assert!(LOGGED.len() == 14 && LOGGED[0] == Channel::SuctionLine);
-    }
-
-    #[test]
-    fn names_give_units() {
-        assert_eq!(time_unit("t_h"), Some(3600.0));
-        assert_eq!(time_unit("elapsed seconds"), Some(1.0));
-        assert_eq!(time_unit("timestamp"), None);
-        assert_eq!(unit_of_name("p_psig").unwrap().symbol(), "psig");
-        assert_eq!(
-            unit_of_name("pressure bar abs").unwrap().symbol(),
-            "bar abs"
-        );
-        assert!(matches!(unit_of_name("pressure_psi"), Err(Some(_))));
-        assert!(matches!(unit_of_name("pressure"), Err(None)));
-    }
 }

@@ -14,23 +14,85 @@ pub enum LoggerError {
         why: String,
     },
     /// Not text.
-    #[error("{}: line {line}: is not text in UTF-8; export the log as CSV text and try again", file.display())]
+    #[error("{}: line {line}: is not text; export the log as CSV text and try again", file.display())]
     NotText {
         /// The file.
         file: PathBuf,
         /// Where.
         line: u64,
     },
+    /// Larger than what is read.
+    #[error("{}: is {mib} MiB, at most {limit_mib} MiB are read; cut it into parts", file.display())]
+    TooLarge {
+        /// The file.
+        file: PathBuf,
+        /// Its size.
+        mib: u64,
+        /// The largest size.
+        limit_mib: u64,
+    },
+    /// A workbook that cannot be read.
+    #[error("{}: {why}", file.display())]
+    Workbook {
+        /// The file.
+        file: PathBuf,
+        /// What is wrong and what to do.
+        why: String,
+    },
+    /// Two lines that could name the columns.
+    #[error("{}: lines {first} and {second} could both be the names of the columns; say which with --header-line", file.display())]
+    TwoHeaders {
+        /// The file.
+        file: PathBuf,
+        /// One.
+        first: u64,
+        /// The other.
+        second: u64,
+    },
+    /// A line of names that was asked for and is not there.
+    #[error("{}: no names of columns stand in line {line}; open the file and count its lines", file.display())]
+    HeaderLine {
+        /// The file.
+        file: PathBuf,
+        /// As asked.
+        line: u64,
+    },
+    /// Points and commas as the decimal sign.
+    #[error("{}: \"{point}\" in line {line} has a point and \"{comma}\" in line {other_line} a comma for the decimals; write all numbers of a copy in one way", file.display())]
+    MixedDecimals {
+        /// The file.
+        file: PathBuf,
+        /// Where the point stands.
+        line: u64,
+        /// The number with it.
+        point: String,
+        /// Where the comma stands.
+        other_line: u64,
+        /// The number with it.
+        comma: String,
+    },
+    /// A gauge and an absolute column that do not lie an atmosphere apart.
+    #[error("{}: line {line}: {why}", file.display())]
+    Atmospheres {
+        /// The file.
+        file: PathBuf,
+        /// Where.
+        line: u64,
+        /// Which columns, how far apart, and what to do.
+        why: String,
+    },
     /// No rows.
-    #[error("{}: readings in it: {rows}, at least 2 are needed; check that it is the whole file and begins with a line of column names", file.display())]
+    #[error("{}: readings in it: {rows}{left_out}, at least 2 are needed; check that it is the whole file and begins with a line of column names", file.display())]
     TooFew {
         /// The file.
         file: PathBuf,
         /// How many.
         rows: usize,
+        /// What was left out, in brackets, or nothing.
+        left_out: String,
     },
     /// A row with another number of cells.
-    #[error("{}: line {line}: has {cells} cells where the first line has {columns}; a lost sensor or a comma inside a number shifts columns: repair the line or delete it", file.display())]
+    #[error("{}: line {line}: has {cells} cells where {columns} columns are named; a lost sensor or a comma inside a number shifts columns: repair the line or delete it", file.display())]
     Cells {
         /// The file.
         file: PathBuf,
@@ -56,7 +118,7 @@ pub enum LoggerError {
         example: &'static str,
     },
     /// Two columns of a kind.
-    #[error("{}: columns \"{first}\" and \"{second}\" could both be the {what}; name one with {option}", file.display())]
+    #[error("{}: columns {first} and {second} could both be the {what}; name one with {option}", file.display())]
     TwoColumns {
         /// The file.
         file: PathBuf,

@@ -3,24 +3,34 @@
 //! A file is read into columns with a [`Role`] and a unit each; nothing is sorted, filled or guessed. What cannot be
 //! read is an error that names file, line, column and value.
 
+mod cells;
 mod clock;
 mod column;
 mod error;
 mod follow;
+mod header;
+mod name;
+mod number;
+mod preview;
 mod rehearsal;
+#[cfg(feature = "xlsx")]
+mod sheet;
+mod source;
 mod table;
+mod values;
 
 pub use clock::ClockError;
-pub use column::{Asked, LOGGED, Role};
+pub use column::{Asked, Kind, LOGGED, Role};
 pub use error::LoggerError;
 pub use follow::{Follower, Look};
+pub use number::Decimal;
+pub use preview::{ColumnPreview, Gap, Preview, Spacing, preview};
 pub use rehearsal::{REHEARSAL, is_rehearsal};
 
 use std::path::Path;
 
 use crate::check::run::steady::{Channel, Column, Kind as Reads, Log};
 use crate::quantity::{Barometer, PressureAbs, PressureDiff, Quantity, Temperature, unit};
-use column::Kind;
 use table::Table;
 
 /// A standing pressure test as logged.
@@ -42,7 +52,7 @@ pub struct HoldLog {
     pub witness: Option<Vec<PressureAbs>>,
     /// Rows left out, with line and reason.
     pub left_out: Vec<String>,
-    /// How the clock was read, where that is not plain.
+    /// How the clock was read, where that is not plain, and what looks odd and is no error.
     pub notes: Vec<String>,
 }
 
@@ -69,29 +79,36 @@ pub struct RiseLog {
 ///
 /// Column roles come from names such as `t_h`, `p_psig`, `T_outdoor_K`; `asked` replaces any of them.
 pub fn read_hold(path: &Path, asked: &Asked, barometer: Barometer) -> Result<HoldLog, LoggerError> {
-    let table = Table::read(path, Kind::Still, asked)?;
-    let time = table.time_seconds()?;
+    let mut table = Table::read(path, Kind::Hold, asked, barometer)?;
+    let time = std::mem::take(&mut table.seconds);
     let (pressure, gauge) = table.pressure(Role::Pressure, barometer)?;
+    let outdoor = table.temperature(Role::Outdoor)?;
+    let indoor = table.temperature(Role::Indoor)?;
     Ok(HoldLog {
         hours: time.iter().map(|s| s / 3600.0).collect(),
         smallest_step: smallest_step(&pressure),
         pressure,
         gauge,
-        outdoor: table.temperature(Role::Outdoor)?,
-        indoor: table.temperature(Role::Indoor)?,
+        notes: table
+            .notes
+            .iter()
+            .cloned()
+            .chain(swapped_probes(&time, outdoor.as_deref(), indoor.as_deref()))
+            .collect(),
+        outdoor,
+        indoor,
         witness: match table.find(Role::Witness)? {
             Some(_) => Some(table.pressure(Role::Witness, barometer)?.0),
             None => None,
         },
         left_out: table.left_out,
-        notes: table.notes,
     })
 }
 
 /// Reads a vacuum rise.
 pub fn read_rise(path: &Path, asked: &Asked, barometer: Barometer) -> Result<RiseLog, LoggerError> {
-    let table = Table::read(path, Kind::Still, asked)?;
-    let time = table.time_seconds()?;
+    let mut table = Table::read(path, Kind::Rise, asked, barometer)?;
+    let time = std::mem::take(&mut table.seconds);
     let (pressure, gauge) = table.pressure(Role::Pressure, barometer)?;
     let second = match table.find(Role::Second)? {
         Some(_) => Some(table.pressure(Role::Second, barometer)?.0),
@@ -138,10 +155,10 @@ pub fn read_running(
     asked: &Asked,
     barometer: Barometer,
 ) -> Result<RunningLog, LoggerError> {
-    let table = Table::read(path, Kind::Running, asked)?;
+    let mut table = Table::read(path, Kind::Running, asked, barometer)?;
     let mut columns = Vec::new();
     let mut names = Vec::new();
-    let seconds = table.time_seconds()?;
+    let seconds = std::mem::take(&mut table.seconds);
     for &channel in LOGGED {
         let role = Role::Running(channel);
         let Some(name) = table.name(role)? else {
@@ -158,12 +175,7 @@ pub fn read_running(
         columns.push(Column { channel, values });
     }
     if columns.is_empty() {
-        let roles: Vec<&str> = LOGGED.iter().map(|c| c.word()).collect();
-        return Err(LoggerError::NothingRunning {
-            found: table.found(),
-            roles: roles.join(", "),
-            file: table.file,
-        });
+        return Err(table.nothing_running());
     }
     Ok(RunningLog {
         log: Log {
@@ -174,6 +186,26 @@ pub fn read_running(
         names,
         left_out: table.left_out,
         notes: table.notes,
+    })
+}
+
+/// Outdoors swings more than indoors; where it is the other way round, the probes may be swapped.
+fn swapped_probes(
+    seconds: &[f64],
+    outdoor: Option<&[Temperature]>,
+    indoor: Option<&[Temperature]>,
+) -> Option<String> {
+    let swing = |values: &[Temperature]| {
+        let kelvin = || values.iter().map(|t| t.si());
+        kelvin().fold(f64::MIN, f64::max) - kelvin().fold(f64::MAX, f64::min)
+    };
+    let (outdoor, indoor) = (swing(outdoor?), swing(indoor?));
+    let hours = seconds.last()? / 3600.0;
+    // own choice: less than this, or sooner, proves nothing
+    (hours >= 4.0 && indoor > 3.0 && indoor > 2.0 * outdoor).then(|| {
+        format!(
+            "the indoor temperature moves by {indoor:.1} K and the outdoor one by {outdoor:.1} K: check that the two probes are not swapped"
+        )
     })
 }
 

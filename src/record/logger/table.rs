@@ -1,184 +1,345 @@
-//! The cells of a logger file, and their reading by role.
+//! The table of a logger file, and which column has which role.
 
 use std::path::{Path, PathBuf};
 
+use super::cells::Cells;
 use super::clock;
-use super::column::{
-    Asked, Kind, Role, asked_unit, current_unit, possible, temperature_unit, unit_of_name,
-};
+use super::column::{Asked, Kind, LOGGED, Reads, Role};
 use super::error::LoggerError;
-use crate::quantity::{
-    Barometer, Current, ParseError, PressureAbs, PressureUnit, Quantity, Temperature, Unit,
-    is_no_reading,
-};
+use super::header::{self, Layout, Top, blanks_to_tabs};
+use super::name::time_unit;
+use super::number::{self, Decimal, NoNumber, Style, Unclear};
+use super::source::{self, Source};
+use crate::quantity::Barometer;
 
 /// A logger file as columns of text.
 pub(super) struct Table {
     pub file: PathBuf,
-    names: Vec<String>,
-    rows: Vec<Vec<String>>,
+    pub layout: Layout,
+    /// How the file was written, and the sheet of a workbook.
+    pub written: &'static str,
+    pub sheet: Option<String>,
+    /// The cells of the columns that were kept.
+    pub columns: Vec<Option<Cells>>,
     /// The line each row stands on.
     pub lines: Vec<u64>,
     pub left_out: Vec<String>,
+    /// How the clock was read, where that is not plain.
     pub notes: Vec<String>,
-    seconds: Vec<f64>,
-    asked: Asked,
-    kind: Kind,
+    /// Seconds since the first row that is kept.
+    pub seconds: Vec<f64>,
+    pub style: Style,
+    pub asked: Asked,
+    pub kind: Kind,
+    pub barometer: Barometer,
 }
 
-/// The separator: whichever of tab, semicolon and comma the first line has most of.
-fn separator(text: &str) -> u8 {
-    let first = text
-        .lines()
-        .find(|l| !l.starts_with('#'))
-        .unwrap_or_default();
-    [b'\t', b';', b',']
-        .into_iter()
-        .max_by_key(|s| (first.bytes().filter(|b| b == s).count(), *s == b','))
-        .unwrap_or(b',')
+/// Which columns are kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Keep {
+    /// Those with a role.
+    Used,
+    All,
 }
+
+/// A last line that has fewer cells than there are columns.
+type CutShort = Option<(u64, usize)>;
 
 impl Table {
     /// Reads a file; blank lines and lines with `#` are passed over, a byte-order mark is dropped.
-    pub fn read(path: &Path, kind: Kind, asked: &Asked) -> Result<Table, LoggerError> {
-        let file = path.to_path_buf();
-        let mut bytes = std::fs::read(path).map_err(|e| LoggerError::Unreadable {
-            file: file.clone(),
-            why: e.to_string(),
-        })?;
-        bytes.truncate(asked.upto.map_or(bytes.len(), |upto| upto as usize));
-        let text = String::from_utf8(bytes).map_err(|e| {
-            let upto = e.utf8_error().valid_up_to();
-            let line = 1 + e.as_bytes()[..upto].iter().filter(|b| **b == b'\n').count() as u64;
-            LoggerError::NotText {
-                file: file.clone(),
-                line,
-            }
-        })?;
-        // the reader counts a line only at its line feed: with CR LF every number would be one short
-        let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
-        let text = text.as_str();
-        let mut reader = csv::ReaderBuilder::new()
-            .delimiter(separator(text))
-            .comment(Some(b'#'))
-            .flexible(true)
-            .has_headers(false)
-            .trim(csv::Trim::All)
-            .from_reader(text.as_bytes());
-        let mut names: Vec<String> = Vec::new();
-        let (mut rows, mut lines) = (Vec::new(), Vec::new());
-        for record in reader.records() {
-            let record = record.map_err(|e| LoggerError::Unreadable {
-                file: file.clone(),
-                why: e.to_string(),
-            })?;
-            let line = record.position().map_or(0, csv::Position::line);
-            let cells: Vec<String> = record.iter().map(str::to_string).collect();
-            if cells.iter().all(String::is_empty) {
-                continue;
-            }
-            if names.is_empty() {
-                names = cells;
-                continue;
-            }
-            if cells.len() != names.len() {
-                return Err(LoggerError::Cells {
-                    file,
-                    line,
-                    cells: cells.len(),
-                    columns: names.len(),
-                });
-            }
-            rows.push(cells);
-            lines.push(line);
-        }
-        let mut table = Table {
-            file,
-            names,
-            rows,
-            lines,
-            left_out: Vec::new(),
-            notes: Vec::new(),
-            seconds: Vec::new(),
-            asked: asked.clone(),
-            kind,
-        };
+    pub fn read(
+        path: &Path,
+        kind: Kind,
+        asked: &Asked,
+        barometer: Barometer,
+    ) -> Result<Table, LoggerError> {
+        let mut table = Table::open(path, kind, asked, barometer, Keep::Used)?;
+        table.settle_style()?;
         table.skip_missing()?;
         table.enough()?;
         table.tell_time()?;
         Ok(table)
     }
 
-    /// Leaves out rows without a reading in a column that is used, when that was asked for.
-    fn skip_missing(&mut self) -> Result<(), LoggerError> {
-        if !self.asked.skip_missing {
-            return Ok(());
+    /// The same before the decimal sign is settled and rows without a reading are left out.
+    pub fn open(
+        path: &Path,
+        kind: Kind,
+        asked: &Asked,
+        barometer: Barometer,
+        keep: Keep,
+    ) -> Result<Table, LoggerError> {
+        let mut source = source::read(path, asked)?;
+        let layout = top(path, &mut source, kind, asked)?;
+        let mut table = Table {
+            file: path.into(),
+            columns: layout.names.iter().map(|_| None).collect(),
+            layout,
+            written: source.written,
+            sheet: source.sheet.take(),
+            lines: Vec::new(),
+            left_out: Vec::new(),
+            notes: Vec::new(),
+            seconds: Vec::new(),
+            style: Style {
+                decimal: Decimal::Point,
+                thousands: false,
+            },
+            asked: asked.clone(),
+            kind,
+            barometer,
+        };
+        for column in table.used(keep)? {
+            table.columns[column] = Some(Cells::default());
         }
-        let mut used = Vec::new();
-        for role in self.kind.roles() {
-            match (role, self.date_and_time()) {
-                (Role::Time, Some(apart)) => used.extend(apart),
-                _ => used.extend(self.find(role)?),
-            }
+        if let Some((line, cells)) = table.fill(&source.text)? {
+            table.left_out.push(format!(
+                "line {line}: the file ends in the middle of it, after {cells} of {} cells",
+                table.layout.names.len()
+            ));
         }
-        let (mut rows, mut lines) = (Vec::new(), Vec::new());
-        for (row, line) in std::mem::take(&mut self.rows)
-            .into_iter()
-            .zip(std::mem::take(&mut self.lines))
-        {
-            match used
-                .iter()
-                .find(|c| row[**c].is_empty() || is_no_reading(&row[**c]))
-            {
-                Some(c) => self.left_out.push(format!(
-                    "line {line}: \"{}\" in column \"{}\"",
-                    row[*c], self.names[*c]
-                )),
-                None => {
-                    rows.push(row);
-                    lines.push(line);
-                }
-            }
-        }
-        (self.rows, self.lines) = (rows, lines);
+        Ok(table)
+    }
+
+    pub fn settle_style(&mut self) -> Result<(), LoggerError> {
+        self.style = self.style_of_numbers()?;
         Ok(())
     }
 
-    pub fn found(&self) -> String {
-        self.names
-            .iter()
-            .map(|n| format!("\"{n}\""))
-            .collect::<Vec<_>>()
-            .join(", ")
+    pub fn enough(&self) -> Result<(), LoggerError> {
+        if self.lines.len() >= 2 {
+            return Ok(());
+        }
+        Err(LoggerError::TooFew {
+            file: self.file.clone(),
+            rows: self.lines.len(),
+            left_out: match self.left_out.as_slice() {
+                [] => String::new(),
+                [first, ..] => format!(" (rows were left out: {first}, ...)"),
+            },
+        })
     }
 
-    pub fn find(&self, role: Role) -> Result<Option<usize>, LoggerError> {
-        if let Some(asked) = self.asked.column(role) {
-            let at = self.names.iter().position(|n| n == asked);
-            return at.map(Some).ok_or_else(|| LoggerError::NoSuchColumn {
-                file: self.file.clone(),
-                asked: asked.into(),
-                found: self.found(),
-            });
+    /// The columns that some role could be read from.
+    fn used(&self, keep: Keep) -> Result<Vec<usize>, LoggerError> {
+        if keep == Keep::All {
+            return Ok((0..self.layout.names.len()).collect());
         }
-        let mut columns = (0..self.names.len()).filter(|c| {
-            let taken = self.asked.columns.iter().any(|(_, n)| *n == self.names[*c]);
-            self.kind.role_of(&self.names[*c]) == Some(role) && !taken
+        let mut used = Vec::new();
+        for role in self.kind.roles() {
+            used.extend(self.candidates(role)?);
+        }
+        Ok(used)
+    }
+
+    /// Takes the cells of the rows; the last line may be cut short.
+    fn fill(&mut self, text: &str) -> Result<CutShort, LoggerError> {
+        let Layout {
+            separator,
+            quotes,
+            start,
+            start_line,
+            ..
+        } = self.layout;
+        let width = self.layout.names.len();
+        let mut kept: Vec<(usize, Cells)> = Vec::new();
+        for (at, column) in self.columns.iter_mut().enumerate() {
+            kept.extend(column.take().map(|cells| (at, cells)));
+        }
+        // a workbook has no cells behind the last one with something in it
+        let ragged = self.sheet.is_some();
+        let text = &text[start..];
+        let mut reader = header::reader(text, separator, quotes, true);
+        let mut record = csv::StringRecord::new();
+        let mut short: CutShort = None;
+        loop {
+            match reader.read_record(&mut record) {
+                Ok(true) => {}
+                Ok(false) => break,
+                Err(e) => {
+                    return Err(LoggerError::Unreadable {
+                        file: self.file.clone(),
+                        why: e.to_string(),
+                    });
+                }
+            }
+            if record.iter().all(|cell| cell.trim().is_empty()) {
+                continue;
+            }
+            if let Some((line, cells)) = short {
+                return Err(self.cells_error(line, cells));
+            }
+            let line = start_line - 1 + header::line_of(text, &record, true);
+            if record.len() < width && !ragged {
+                short = Some((line, record.len()));
+                continue;
+            }
+            if record.len() > width && record.iter().skip(width).any(|c| !c.trim().is_empty()) {
+                return Err(self.cells_error(line, record.len()));
+            }
+            for (at, cells) in &mut kept {
+                cells.push(trimmed(record.get(*at).unwrap_or_default()));
+            }
+            self.lines.push(line);
+        }
+        for (at, cells) in kept {
+            self.columns[at] = Some(cells);
+        }
+        Ok(short)
+    }
+
+    fn cells_error(&self, line: u64, cells: usize) -> LoggerError {
+        LoggerError::Cells {
+            file: self.file.clone(),
+            line,
+            cells,
+            columns: self.layout.names.len(),
+        }
+    }
+
+    /// The decimal sign: as asked, else as all numbers that are used agree on.
+    fn style_of_numbers(&self) -> Result<Style, LoggerError> {
+        if let Some(decimal) = self.asked.decimal {
+            let thousands = true;
+            return Ok(Style { decimal, thousands });
+        }
+        let mut numbers = Vec::new();
+        for role in self.kind.roles() {
+            for column in self.candidates(role)? {
+                let plain = match role.reads() {
+                    Reads::Words => false,
+                    Reads::Time => time_unit(&self.full_name(column)).is_some(),
+                    _ => true,
+                };
+                if plain {
+                    numbers.push(column);
+                }
+            }
+        }
+        if !numbers.iter().any(|column| self.kept(*column).contain(',')) {
+            return Ok(self.style);
+        }
+        let cells = numbers.iter().flat_map(|column| {
+            let cells = self.cells(*column);
+            cells.map(|(line, text)| (*column, line, text))
         });
-        let first = columns.next();
-        if let (Some(a), Some(b)) = (first, columns.next()) {
-            return Err(LoggerError::TwoColumns {
+        number::style(cells).map_err(|unclear| match unclear {
+            Unclear::Mixed(point, comma) => LoggerError::MixedDecimals {
                 file: self.file.clone(),
-                what: role.what(),
-                first: self.names[a].clone(),
-                second: self.names[b].clone(),
-                option: role.option(),
-            });
-        }
-        Ok(first)
+                line: point.line,
+                point: point.text,
+                other_line: comma.line,
+                comma: comma.text,
+            },
+            Unclear::Either(at) => LoggerError::Cell {
+                file: self.file.clone(),
+                line: at.line,
+                column: self.layout.names[at.column].clone(),
+                why: comma_question(&at.text),
+            },
+        })
     }
 
-    fn need(&self, role: Role) -> Result<usize, LoggerError> {
+    pub fn found(&self) -> String {
+        let names: Vec<_> = (0..self.layout.names.len())
+            .map(|column| self.shown(column))
+            .collect();
+        names.join(", ")
+    }
+
+    /// A column's name in quotes, with its number where two columns have that name.
+    pub fn shown(&self, column: usize) -> String {
+        let name = &self.layout.names[column];
+        if self.named(name).len() > 1 || name.is_empty() {
+            format!("\"{name}\" (#{})", column + 1)
+        } else {
+            format!("\"{name}\"")
+        }
+    }
+
+    fn named(&self, name: &str) -> Vec<usize> {
+        let names = self.layout.names.iter().enumerate();
+        names
+            .filter(|(_, n)| *n == name)
+            .map(|(column, _)| column)
+            .collect()
+    }
+
+    /// A column's name with what stands below it in the row of units.
+    pub fn full_name(&self, column: usize) -> String {
+        let name = &self.layout.names[column];
+        match self.layout.units.get(column) {
+            Some(unit) if !unit.is_empty() => format!("{name} {unit}"),
+            _ => name.clone(),
+        }
+    }
+
+    /// The column of an option: its name, else `#3`, `3`, or `name#2` for the second of that name.
+    fn asked_column(&self, role: Role, asked: &str) -> Result<usize, LoggerError> {
+        let none = || LoggerError::NoSuchColumn {
+            file: self.file.clone(),
+            asked: asked.into(),
+            found: self.found(),
+        };
+        match self.named(asked).as_slice() {
+            [only] => return Ok(*only),
+            [a, b, ..] => return Err(self.two_columns(role, *a, *b)),
+            [] => {}
+        }
+        let (name, number) = asked.rsplit_once('#').unwrap_or(("", asked));
+        let number: usize = number.trim().parse().map_err(|_| none())?;
+        let columns = match name {
+            "" => (0..self.layout.names.len()).collect(),
+            name => self.named(name),
+        };
+        let at = number.checked_sub(1).and_then(|n| columns.get(n));
+        at.copied().ok_or_else(none)
+    }
+
+    /// The columns that could have a role: the one that was asked for, else those whose names say so.
+    pub fn candidates(&self, role: Role) -> Result<Vec<usize>, LoggerError> {
+        if let Some(asked) = self.asked.column(role) {
+            return Ok(vec![self.asked_column(role, asked)?]);
+        }
+        let mut taken = Vec::new();
+        for (other, name) in &self.asked.columns {
+            if self.kind.roles().contains(other) {
+                taken.push(self.asked_column(*other, name)?);
+            }
+        }
+        Ok((0..self.layout.names.len())
+            .filter(|c| !taken.contains(c) && self.kind.role_of(&self.full_name(*c)) == Some(role))
+            .collect())
+    }
+
+    /// The column of a role; two that say the same in two units count as one.
+    pub fn find(&self, role: Role) -> Result<Option<usize>, LoggerError> {
+        match self.candidates(role)?.as_slice() {
+            [] => Ok(None),
+            [only] => Ok(Some(*only)),
+            [a, b] if self.say_the_same(role, *a, *b)? => Ok(Some(*a)),
+            [a, b, ..] => Err(self.two_columns(role, *a, *b)),
+        }
+    }
+
+    fn two_columns(&self, role: Role, a: usize, b: usize) -> LoggerError {
+        let same = self.layout.names[a] == self.layout.names[b];
+        LoggerError::TwoColumns {
+            file: self.file.clone(),
+            what: role.what(),
+            first: self.shown(a),
+            second: self.shown(b),
+            option: if same {
+                role.option_of(&format!("#{}", a + 1))
+                    + " or "
+                    + &role.option_of(&format!("#{}", b + 1))
+            } else {
+                role.option()
+            },
+        }
+    }
+
+    pub fn need(&self, role: Role) -> Result<usize, LoggerError> {
         self.find(role)?.ok_or_else(|| LoggerError::MissingColumn {
             file: self.file.clone(),
             what: role.what(),
@@ -188,282 +349,186 @@ impl Table {
         })
     }
 
-    fn cell_error(&self, row: usize, column: usize, why: String) -> LoggerError {
+    pub fn nothing_running(&self) -> LoggerError {
+        let roles: Vec<&str> = LOGGED.iter().map(|c| c.word()).collect();
+        LoggerError::NothingRunning {
+            file: self.file.clone(),
+            found: self.found(),
+            roles: roles.join(", "),
+        }
+    }
+
+    pub fn cell_error(&self, row: usize, column: usize, why: String) -> LoggerError {
         LoggerError::Cell {
             file: self.file.clone(),
             line: self.lines[row],
-            column: self.names[column].clone(),
+            column: self.layout.names[column].clone(),
             why,
         }
     }
 
+    /// The cells of a column that was kept.
+    pub fn kept(&self, column: usize) -> &Cells {
+        self.columns[column]
+            .as_ref()
+            .expect("every column with a role is kept")
+    }
+
+    pub fn cell(&self, row: usize, column: usize) -> &str {
+        self.kept(column).get(row)
+    }
+
+    /// The cells of a column with the line each stands on.
+    pub fn cells(&self, column: usize) -> impl Iterator<Item = (u64, &str)> {
+        self.lines.iter().copied().zip(self.kept(column).iter())
+    }
+
     /// A plain number; words, commas and nothing are refused with what to do.
-    fn number(&self, row: usize, column: usize) -> Result<f64, LoggerError> {
-        let text = self.rows[row][column].as_str();
-        let refuse = |why: String| Err(self.cell_error(row, column, why));
-        if text.is_empty() || is_no_reading(text) {
-            return refuse(format!(
-                "\"{text}\" is no reading; delete the row ({} such rows out with --skip-missing)",
-                self.kind.commands()
-            ));
-        }
-        if text.contains(',') {
-            return refuse(format!(
-                "\"{text}\" has a comma: is it a decimal or a thousand? in a copy of the file, write numbers with a point and without separators"
-            ));
-        }
-        match text.parse::<f64>() {
-            Ok(value) if value.is_finite() && value.abs() < 9e37 => Ok(value),
-            Ok(_) => refuse(format!(
-                "\"{text}\" is an overload, not a reading; delete the row"
-            )),
-            Err(_) => refuse(format!(
-                "\"{text}\" is not a number; delete the row or repair it"
-            )),
-        }
+    pub fn number(&self, row: usize, column: usize) -> Result<f64, LoggerError> {
+        let text = self.cell(row, column);
+        number::read(text, self.style).map_err(|no| self.no_number(row, column, text, no))
+    }
+
+    pub fn no_number(&self, row: usize, column: usize, text: &str, no: NoNumber) -> LoggerError {
+        let delete = format!(
+            "delete the row ({} such rows out with --skip-missing)",
+            self.kind.commands()
+        );
+        let why = match no {
+            NoNumber::NoReading => format!("\"{text}\" is no reading; {delete}"),
+            NoNumber::Overload => format!("\"{text}\" is an overload, not a reading; {delete}"),
+            NoNumber::Lost => {
+                format!("\"{text}\" stands for a lost sensor, not for a reading; {delete}")
+            }
+            NoNumber::Comma => comma_question(text),
+            NoNumber::Point => format!(
+                "\"{text}\" has a point where the decimal sign of the file is a comma; write all numbers of a copy in one way"
+            ),
+            NoNumber::Word => format!("\"{text}\" is not a number; delete the row or repair it"),
+        };
+        self.cell_error(row, column, why)
     }
 
     /// Reads the time column, and keeps the rows of the part of the log that is asked for.
-    fn tell_time(&mut self) -> Result<(), LoggerError> {
-        let (name, texts, column) = self.time_column()?;
+    pub fn tell_time(&mut self) -> Result<(), LoggerError> {
+        let (name, columns) = self.time_columns()?;
+        let apart: Vec<String> = match columns[..] {
+            [date, time] => (0..self.lines.len())
+                .map(|row| format!("{} {}", self.cell(row, date), self.cell(row, time)))
+                .collect(),
+            _ => Vec::new(),
+        };
+        let text = |row: usize| match apart.get(row) {
+            Some(both) => both.as_str(),
+            None => self.cell(row, columns[0]),
+        };
         let refuse = |why| LoggerError::Clock {
             file: self.file.clone(),
             why: Box::new(why),
         };
-        let is_number = clock::is_number(&name, &texts[0], &self.asked).map_err(refuse)?;
-        let mut cells = Vec::with_capacity(texts.len());
-        for (row, text) in texts.iter().enumerate() {
+        let is_number = clock::is_number(&name, text(0), &self.asked).map_err(refuse)?;
+        let mut cells = Vec::with_capacity(self.lines.len());
+        for (row, &line) in self.lines.iter().enumerate() {
+            let number = is_number.then(|| self.number(row, columns[0]));
             cells.push(clock::Cell {
-                line: self.lines[row],
-                text,
-                number: match is_number {
-                    true => Some(self.number(row, column)?),
-                    false => None,
-                },
+                line,
+                text: text(row),
+                number: number.transpose()?,
             });
         }
-        let same_row = |a: usize, b: usize| self.rows[a] == self.rows[b];
+        let same_row = |a: usize, b: usize| {
+            let mut kept = self.columns.iter().flatten();
+            kept.all(|cells| cells.get(a) == cells.get(b))
+        };
         let times = clock::read(&cells, &name, &self.asked, &same_row).map_err(refuse)?;
-        if times.kept.len() < self.rows.len() {
-            self.lines = times.kept.iter().map(|row| self.lines[*row]).collect();
-            let mut rows = std::mem::take(&mut self.rows);
-            self.rows = times
-                .kept
-                .iter()
-                .map(|row| std::mem::take(&mut rows[*row]))
-                .collect();
+        if times.kept.len() < self.lines.len() {
+            let mut keep = vec![false; self.lines.len()];
+            for &row in &times.kept {
+                keep[row] = true;
+            }
+            self.keep(&keep);
         }
         (self.seconds, self.notes) = (times.seconds, times.notes);
         self.enough()
     }
 
-    /// The name and the cells of the time column, or of a date and a time column together.
-    fn time_column(&self) -> Result<(String, Vec<String>, usize), LoggerError> {
-        let names = &self.names;
-        let (name, columns) = match self.date_and_time() {
-            Some([date, time]) => (format!("{} {}", names[date], names[time]), vec![date, time]),
+    /// Drops the rows for which `keep` is false.
+    pub fn keep(&mut self, keep: &[bool]) {
+        for cells in self.columns.iter_mut().flatten() {
+            *cells = cells.kept(keep);
+        }
+        let mut keep = keep.iter();
+        self.lines.retain(|_| *keep.next().unwrap_or(&true));
+    }
+
+    /// The name and the number of the time column, or of a date and a time column together.
+    fn time_columns(&self) -> Result<(String, Vec<usize>), LoggerError> {
+        Ok(match self.date_and_time() {
+            Some(both @ [date, time]) => {
+                let name = format!("{} {}", self.full_name(date), self.full_name(time));
+                (name, both.to_vec())
+            }
             None => {
                 let column = self.need(Role::Time)?;
-                (names[column].clone(), vec![column])
+                (self.full_name(column), vec![column])
             }
-        };
-        let text = |row: &Vec<String>| match columns[..] {
-            [date, time] => format!("{} {}", row[date], row[time]),
-            _ => row[columns[0]].clone(),
-        };
-        Ok((name, self.rows.iter().map(text).collect(), columns[0]))
+        })
     }
 
     /// A date and a time column, where nobody named one for both.
-    fn date_and_time(&self) -> Option<[usize; 2]> {
-        let names: Vec<&str> = self.names.iter().map(String::as_str).collect();
+    pub fn date_and_time(&self) -> Option<[usize; 2]> {
+        let names: Vec<&str> = self.layout.names.iter().map(String::as_str).collect();
         clock::date_and_time(&names).filter(|_| self.asked.column(Role::Time).is_none())
-    }
-
-    /// Seconds since the first row.
-    pub fn time_seconds(&self) -> Result<Vec<f64>, LoggerError> {
-        Ok(self.seconds.clone())
-    }
-
-    fn enough(&self) -> Result<(), LoggerError> {
-        if self.rows.len() >= 2 {
-            return Ok(());
-        }
-        Err(LoggerError::TooFew {
-            file: self.file.clone(),
-            rows: self.rows.len(),
-        })
-    }
-
-    /// The unit of a column of pressures: as asked, else as its name says.
-    fn pressure_unit(&self, role: Role, name: &str) -> Result<PressureUnit, LoggerError> {
-        if let Some(unit) = self.asked.unit(role) {
-            return asked_unit(unit).map_err(|refused| LoggerError::AskedUnit {
-                option: option_alone(role),
-                why: match refused {
-                    ParseError::GaugeOrAbsolute {
-                        gauge, absolute, ..
-                    } => format!(
-                        "is \"{unit}\" gauge or absolute? type \"{gauge}\" or \"{absolute}\""
-                    ),
-                    ParseError::UnknownUnit { units, .. } => {
-                        format!("\"{unit}\" is no unit of pressure known here; type one of {units}")
-                    }
-                    other => other.to_string(),
-                },
-            });
-        }
-        unit_of_name(name).map_err(|refused| {
-            let question = match refused {
-                Some(ParseError::GaugeOrAbsolute {
-                    gauge, absolute, ..
-                }) => format!(
-                    "gauge or absolute? say {} or {}",
-                    role.unit_option_quoted(gauge),
-                    role.unit_option_quoted(absolute)
-                ),
-                _ => format!(
-                    "say it with {}, for example {}",
-                    option_alone(role),
-                    role.unit_option("psig")
-                ),
-            };
-            self.unit_error(name, question)
-        })
-    }
-
-    fn unit_error(&self, name: &str, question: String) -> LoggerError {
-        LoggerError::Unit {
-            file: self.file.clone(),
-            column: name.into(),
-            question,
-        }
-    }
-
-    /// The name of a role's column.
-    pub fn name(&self, role: Role) -> Result<Option<&str>, LoggerError> {
-        Ok(self.find(role)?.map(|column| self.names[column].as_str()))
-    }
-
-    /// Absolute pressures, and whether they were gauge readings.
-    pub fn pressure(
-        &self,
-        role: Role,
-        barometer: Barometer,
-    ) -> Result<(Vec<PressureAbs>, bool), LoggerError> {
-        let column = self.need(role)?;
-        let name = &self.names[column];
-        let unit = self.pressure_unit(role, name)?;
-        let mut pressures = Vec::with_capacity(self.rows.len());
-        for row in 0..self.rows.len() {
-            let absolute = unit
-                .reading(self.number(row, column)?)
-                .to_abs(barometer)
-                .ok()
-                .filter(|p| p.si() >= 0.0);
-            pressures.push(absolute.ok_or_else(|| LoggerError::Impossible {
-                file: self.file.clone(),
-                line: self.lines[row],
-                column: name.clone(),
-                value: format!("{} {}", self.rows[row][column], unit.symbol()),
-                limit: "what can be: it lies below a perfect vacuum",
-            })?);
-        }
-        Ok((pressures, unit.reading(0.0).is_gauge()))
-    }
-
-    /// Temperatures of a role, if there is such a column.
-    pub fn temperature(&self, role: Role) -> Result<Option<Vec<Temperature>>, LoggerError> {
-        let Some(column) = self.find(role)? else {
-            return Ok(None);
-        };
-        let name = &self.names[column];
-        let unit = self.temperature_unit(role, name)?;
-        let (possible, limit) = possible(role);
-        let mut temperatures = Vec::with_capacity(self.rows.len());
-        for row in 0..self.rows.len() {
-            let t = Temperature::of(self.number(row, column)?, unit);
-            if !possible.contains(&t.si()) {
-                return Err(LoggerError::Impossible {
-                    file: self.file.clone(),
-                    line: self.lines[row],
-                    column: name.clone(),
-                    value: format!("{} {}", self.rows[row][column], unit.symbol),
-                    limit,
-                });
-            }
-            temperatures.push(t);
-        }
-        Ok(Some(temperatures))
-    }
-
-    /// The word for pumping or isolated of each row, if there is such a column.
-    pub fn phases(&self) -> Result<Option<Vec<String>>, LoggerError> {
-        let column = self.find(Role::Phase)?;
-        let words = |column: usize| self.rows.iter().map(|row| row[column].clone()).collect();
-        Ok(column.map(words))
-    }
-
-    fn temperature_unit(&self, role: Role, name: &str) -> Result<Unit<Temperature>, LoggerError> {
-        match (self.asked.unit(role), role) {
-            (Some(unit), _) => temperature_unit(unit).ok_or_else(|| LoggerError::AskedUnit {
-                option: option_alone(role),
-                why: format!("\"{unit}\" is no unit of temperature; type F, C or K"),
-            }),
-            (None, Role::Running(_)) => temperature_unit(name).ok_or_else(|| {
-                let question = format!(
-                    "rename it so that it ends in _F, _C or _K, or say it with {}",
-                    role.unit_option("F")
-                );
-                self.unit_error(name, question)
-            }),
-            (None, _) => temperature_unit(name).ok_or_else(|| {
-                self.unit_error(name, "rename it so that it ends in _F, _C or _K".into())
-            }),
-        }
-    }
-
-    /// Currents of a role, if there is such a column.
-    pub fn current(&self, role: Role) -> Result<Option<Vec<Current>>, LoggerError> {
-        let Some(column) = self.find(role)? else {
-            return Ok(None);
-        };
-        let name = &self.names[column];
-        let unit = match self.asked.unit(role) {
-            Some(unit) => current_unit(unit).ok_or_else(|| LoggerError::AskedUnit {
-                option: option_alone(role),
-                why: format!("\"{unit}\" is no unit of current known here; type A"),
-            })?,
-            None => current_unit(name).ok_or_else(|| {
-                let question = format!(
-                    "rename it so that it ends in _A, or say it with {}",
-                    role.unit_option("A")
-                );
-                self.unit_error(name, question)
-            })?,
-        };
-        let mut currents = Vec::with_capacity(self.rows.len());
-        for row in 0..self.rows.len() {
-            let number = self.number(row, column)?;
-            if !(0.0..=200.0).contains(&number) {
-                return Err(LoggerError::Impossible {
-                    file: self.file.clone(),
-                    line: self.lines[row],
-                    column: name.clone(),
-                    value: format!("{} {}", self.rows[row][column], unit.symbol),
-                    limit: "0 to 200 A: a lost clamp or a wrong unit",
-                });
-            }
-            currents.push(Current::of(number, unit));
-        }
-        Ok(Some(currents))
     }
 }
 
-/// The option for a column's unit, without a unit.
-fn option_alone(role: Role) -> String {
-    match role {
-        Role::Running(channel) => format!("--column-unit {}", channel.word()),
-        _ => "--pressure-unit".into(),
+/// Without blanks at its ends, which few cells have.
+fn trimmed(cell: &str) -> &str {
+    let visible = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
+    let bytes = cell.as_bytes();
+    if visible(bytes.first()) && visible(bytes.last()) {
+        cell
+    } else {
+        cell.trim()
+    }
+}
+
+fn comma_question(text: &str) -> String {
+    format!(
+        "\"{text}\" has a comma: is it a decimal or a thousand? say --decimal comma or --decimal point, or write the numbers of a copy with a point and without separators"
+    )
+}
+
+/// Where the names stand; cells separated by blanks become cells separated by tabs.
+fn top(path: &Path, source: &mut Source, kind: Kind, asked: &Asked) -> Result<Layout, LoggerError> {
+    let quotes = source.sheet.is_none();
+    let separators: &[u8] = if quotes { b"\t;," } else { b"\t" };
+    let mut top = header::find(&source.text, separators, quotes, kind, asked);
+    if quotes && matches!(top, Top::First(_)) {
+        let tabs = blanks_to_tabs(&source.text);
+        let blanks = header::find(&tabs, b"\t", false, kind, asked);
+        if matches!(blanks, Top::Names(_)) {
+            source.text = tabs;
+            top = blanks;
+        }
+    }
+    match (top, asked.header_line) {
+        (Top::Names(layout), _) | (Top::First(layout), None) if !layout.names.is_empty() => {
+            Ok(layout)
+        }
+        (Top::Names(_) | Top::First(_), None) => Err(LoggerError::TooFew {
+            file: path.into(),
+            rows: 0,
+            left_out: String::new(),
+        }),
+        (Top::Names(_) | Top::First(_), Some(line)) => Err(LoggerError::HeaderLine {
+            file: path.into(),
+            line,
+        }),
+        (Top::Several(first, second), _) => Err(LoggerError::TwoHeaders {
+            file: path.into(),
+            first,
+            second,
+        }),
     }
 }

@@ -304,9 +304,9 @@ mod tests {
 
     #[test]
     fn a_leak_that_opens_late_keeps_the_mean_and_shows_the_second_half() {
-        let late = day(field(), |t| -20.0 * LIMIT * (t - 14.0).max(0.0));
-        let mean = 20.0 * LIMIT * 10.0 / 24.0;
-        let second = 20.0 * LIMIT * 10.0 / 12.0;
+        let late = day(field(), |t| -20.0 * LIMIT * (t - 12.0).max(0.0));
+        let mean = 20.0 * LIMIT * 0.5;
+        let second = 20.0 * LIMIT;
         assert!(
             late.loss.interval(0.95).contains(mean),
             "{:?}",

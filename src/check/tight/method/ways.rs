@@ -32,25 +32,25 @@ pub(super) struct Way {
 }
 
 const USUAL: Way = Way {
-    chance: 0.73,
+    chance: 0.86,
     settling: 0.2,
     wave_k: 0.0,
     opens: false,
 };
 /// Walls that settle by more than half a kelvin.
 const SETTLES: Way = Way {
-    chance: 0.06,
+    chance: 0.02,
     settling: 2.0,
     ..USUAL
 };
 /// Sun on a line whose thermometer hangs in the shade.
 const SUN: Way = Way {
-    chance: 0.15,
+    chance: 0.1,
     wave_k: 2.0,
     ..USUAL
 };
 const OPENS_LATE: Way = Way {
-    chance: 0.06,
+    chance: 0.02,
     opens: true,
     ..USUAL
 };

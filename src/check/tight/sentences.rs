@@ -416,11 +416,10 @@ fn code_reasons(input: &Input, rule: CodeRule, result: CodeRuleResult) -> Vec<Re
             format!("{asks} is met with temperature taken out; as written it needs a thermometer"),
         )),
     }
-    if let Target::Elsewhere(target) = rule.target
+    if let (Target::Elsewhere(target), Some(reason)) = (rule.target, out.last_mut())
         && !target.is_empty()
     {
-        let asked = out.last_mut().map(|reason| &mut reason.text);
-        asked.map(|text| *text += &format!("; it asks for {target}: compare that yourself"));
+        reason.text += &format!("; it asks for {target}: compare that yourself");
     }
     out
 }

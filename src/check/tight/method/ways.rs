@@ -321,10 +321,10 @@ mod tests {
         // a mean below a limit that the second half is above is no pass
         let between = 1.4 * mean;
         assert_ne!(
-            late.judge(between).verdict,
+            late.judge(between, Mixture::clone).verdict,
             crate::stats::decision::Verdict::Pass
         );
-        assert!(late.judge(between).leak_seen());
+        assert!(late.judge(between, Mixture::clone).leak_seen());
     }
 
     #[test]

@@ -51,7 +51,7 @@ impl Rehearsal {
 /// `leak`: what is hidden in it; `touched`: a hose or valve touched on the way; `seed`: the same one gives the same readings.
 ///
 /// Departures: the sun, and an oil that takes up gas, are not rehearsed. Sizes of what nobody sees are this program's own choice: lag 2 to 45 min, share off by 0.1, clouds 1 K over 5 h, gas
-/// 0.05 to 0.3 K from where its thermometers say over 0.3 to 3 h, settling 0.3 K over 2 to 8 h, barometer 0.05 psi over
+/// 0.05 to 0.3 K from where its thermometers say over 0.3 to 3 h, settling 0.06 K over 2 to 8 h and ten times that in one hold of fifty, barometer 0.05 psi over
 /// 30 h, thermometers 0.1 K.
 ///
 /// Source: own choice; the gas by its reference equation ([`crate::fluid::DryGas`]).
@@ -132,6 +132,8 @@ struct Air {
 const STEP_H: f64 = 1.0 / 12.0;
 /// How late a place without a thermometer follows the air, h.
 const UNLOGGED_LAG_H: f64 = 2.0;
+/// How often walls settle by ten times as much as usual.
+const MUCH_SETTLING: f64 = 0.02;
 /// Of the unseen warmth of the set, how much a second volume beside it shares.
 const SHARED: f64 = 0.9;
 
@@ -167,7 +169,12 @@ impl Air {
         let (size, memory) = (chance.log_between(0.05, 0.3), chance.log_between(0.3, 3.0));
         let unseen = chance.wander(count, step, size, memory);
         let alone = chance.wander(count, step, size * (1.0 - SHARED), memory);
-        let (settling, settling_h) = (chance.normal(0.3), chance.between(2.0, 8.0));
+        let settles = if chance.between(0.0, 1.0) < MUCH_SETTLING {
+            0.6
+        } else {
+            0.06
+        };
+        let (settling, settling_h) = (chance.normal(settles), chance.between(2.0, 8.0));
         let own = |i: usize| unseen[i] + settling * (-hours(i) / settling_h).exp();
         let (outdoors, unlogged) = (truth.outdoors.si(), truth.unlogged.si());
         let parts = |outdoors: f64, i: usize, extra: f64| {

@@ -89,6 +89,7 @@ fn one_off_commands_as_json_have_null_for_what_is_not_a_number() {
     let tight = Tight {
         outcome: Outcome::Undecided,
         leak_seen: false,
+        refrigerant: None,
         loss_psi_per_h: Some(Estimate {
             estimate: 0.006,
             low95: -0.009,

@@ -89,6 +89,13 @@ fn by_hand(
     let hours: Vec<f64> = hours
         .map(|after| after.value().in_unit(unit::HOUR_DURATION))
         .collect();
+    if let Some(at) = hours.windows(2).position(|pair| pair[1] <= pair[0]) {
+        return Err(format!(
+            "--reading {}: its time, {} h, is not after the {} h of the one before; give readings in the order they were taken, each with a time of its own",
+            at + 2, hours[at + 1], hours[at]
+        )
+        .into());
+    }
     let pressure: Result<Vec<PressureAbs>, _> = readings
         .iter()
         .map(|r| r.pressure.value().to_abs(barometer))

@@ -182,6 +182,14 @@ impl Record {
             .iter()
             .map(|r| (r.at.as_ref(), r.after.as_ref()));
         let seconds = seconds_of(event, times)?;
+        if let Some(at) = seconds.windows(2).position(|pair| pair[1] <= pair[0]) {
+            return Err(InputError::NotInOrder {
+                number: event.number,
+                reading: at + 2,
+                hours: seconds[at + 1] / 3600.0,
+                before: seconds[at] / 3600.0,
+            });
+        }
         input.hours = seconds.iter().map(|s| (s - seconds[0]) / 3600.0).collect();
         input.pressure = test
             .readings

@@ -67,6 +67,20 @@ pub enum InputError {
         /// How many are needed.
         needed: usize,
     },
+    /// Readings that are not in the order of their times.
+    #[error(
+        "event {number}, reading {reading}: its time, {hours} h, is not after the {before} h of the reading before it; readings are never sorted silently: give them in the order they were taken, each with a time of its own"
+    )]
+    NotInOrder {
+        /// The event.
+        number: u64,
+        /// Which reading, from 1.
+        reading: usize,
+        /// Its time, h.
+        hours: f64,
+        /// The time before, h.
+        before: f64,
+    },
     /// A reading without a time.
     #[error(
         "event {number}, reading {reading}: has neither \"at\" nor \"after\"; say when it was read"

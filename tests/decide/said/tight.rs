@@ -1,7 +1,5 @@
 use lineproof::check::Finding;
-use lineproof::check::tight::{
-    Criteria, Input, RigBlank, TestGas, Unlogged, assess, mass, reasons,
-};
+use lineproof::check::tight::{Criteria, Input, RigBlank, TestGas, Unlogged, assess, reasons};
 use lineproof::fluid::Refrigerant;
 use lineproof::quantity::{
     Fraction, Mass, PressureAbs, PressureDiff, PressureGauge, PressureRate, Quantity,
@@ -201,7 +199,7 @@ fn as_logged() -> Table {
             as_read(Hold {
                 hours: 8.0,
                 every_min: 15.0,
-                lost: |h| 0.4 * h,
+                lost: |h| 0.25 * h,
                 ..Hold::DAY
             }),
             &[reasons::NEEDS_A_DAY],

@@ -3,18 +3,19 @@
 use std::path::PathBuf;
 
 use super::args::{Atmosphere, Output, typed};
-use super::logfile::RiseFile;
+use super::follow::{Follow, Judged, WithNotes};
+use super::logfile::{Preview, RiseFile};
 use super::tight::resolution;
 use super::{Ran, outcome_code, print};
 use crate::check::dry::{self, Criteria, Input, Rule};
-use crate::check::{Detail, Outcome};
+use crate::check::{Detail, Finding, Outcome};
 use crate::out::json;
 use crate::out::text::{self, Style};
 use crate::quantity::{PressureAbs, PressureReading};
 use crate::quantity::{
     PressureDiff, Quantity, RiseRate, Temperature, Typed, Volume, parse_vacuum, unit,
 };
-use crate::record::logger::{self, Kind};
+use crate::record::logger::{self, Asked, Kind};
 use crate::source::SourceId;
 
 /// Judges a vacuum rise from a logger file of the isolated phase.
@@ -44,6 +45,10 @@ pub(super) struct Args {
     #[command(flatten)]
     file: RiseFile,
     #[command(flatten)]
+    preview: Preview,
+    #[command(flatten)]
+    follow: Follow,
+    #[command(flatten)]
     atmosphere: Atmosphere,
     #[command(flatten)]
     output: Output,
@@ -53,6 +58,7 @@ const EXAMPLES: &str = "\
 Examples:
   lineproof dry rise.csv
   lineproof dry rise.csv --preview
+  lineproof dry rise.csv --follow
   lineproof dry rise.csv --rule makers-500-700-15 --leak-limit 1micron/min --json
   lineproof dry rise.csv --volume 2.1L --coldest 41F";
 
@@ -68,36 +74,65 @@ pub(super) fn rule(name: &str) -> Result<Rule, String> {
 }
 
 pub(super) fn run(args: Args) -> Ran {
-    let units = args.output.units();
     let barometer = args.atmosphere.barometer()?;
-    let (file, asked) = (&args.file.reading, args.file.asked());
-    if let Some(code) = file.preview(&args.log, &asked, Kind::Rise, barometer, &args.output)? {
+    let (file, asked) = (&args.preview, args.file.asked());
+    if let Some(code) = file.shown(&args.log, &asked, Kind::Rise, barometer, &args.output)? {
         return Ok(code);
     }
+    let (judged, notes) = if args.follow.asked() {
+        let (units, silent) = (args.output.units(), args.output.json);
+        let judge = |upto| judged(&args, Some(upto));
+        args.follow.to_the_end(&args.log, units, silent, judge)?
+    } else {
+        judged(&args, None)?
+    };
+    Ok(answer(&args, &judged.finding, &notes))
+}
+
+/// The rise judged, only the first so many bytes of the log where that is asked, with what to say beside it.
+fn judged(args: &Args, upto: Option<u64>) -> WithNotes {
+    let barometer = args.atmosphere.barometer()?;
+    let asked = Asked {
+        upto,
+        ..args.file.asked()
+    };
     let log = logger::read_rise(&args.log, &asked, barometer)?;
     let ceiling: Option<PressureAbs> = args
         .gauge_ceiling
+        .as_ref()
         .map(|c| c.value.to_abs(barometer))
         .transpose()?;
+    let left_out = log.left_out.iter().map(|l| format!("left out: {l}"));
+    let notes: Vec<_> = left_out.chain(log.notes).collect();
     let input = Input {
         minutes: log.minutes,
         pressure: log.pressure,
-        gauge_resolution: resolution(args.gauge_resolution.map(|r| r.value), log.smallest_step)?,
+        gauge_resolution: resolution(
+            args.gauge_resolution.as_ref().map(|r| r.value),
+            log.smallest_step,
+        )?,
         gauge_ceiling: ceiling,
-        coldest: args.coldest.map(|t| t.value),
-        volume: args.volume.map(|v| v.value),
+        coldest: args.coldest.as_ref().map(|t| t.value),
+        volume: args.volume.as_ref().map(|v| v.value),
         covers: Vec::new(),
-        units,
+        units: args.output.units(),
     };
     let mut criteria = Criteria {
         rule: args.rule,
         ..Criteria::default()
     };
-    if let Some(limit) = args.leak_limit {
+    if let Some(limit) = &args.leak_limit {
         criteria.leak_limit = limit.value;
         criteria.leak_source = SourceId::UnitInstructions;
     }
     let finding = dry::assess(&input, &criteria)?;
+    let last = input.minutes.len() - 1;
+    let hours = (input.minutes[last] - input.minutes[0]) / 60.0;
+    let read = (hours, input.pressure[last]);
+    Ok((Judged { finding, read }, notes))
+}
+
+fn answer(args: &Args, finding: &Finding, notes: &[String]) -> std::process::ExitCode {
     let code = outcome_code(finding.outcome);
     if args.output.json {
         let Detail::Dry(detail) = &finding.detail else {
@@ -123,10 +158,9 @@ pub(super) fn run(args: Args) -> Ran {
             },
         }));
     } else {
-        let left_out = log.left_out.iter().map(|l| format!("left out: {l}"));
-        let notes: Vec<_> = left_out.chain(log.notes).collect();
-        print(&text::finding(&finding, dry::CAUTIONS, units, Style::Plain));
-        print(&text::notes(&notes));
+        let units = args.output.units();
+        print(&text::finding(finding, dry::CAUTIONS, units, Style::Plain));
+        print(&text::notes(notes));
     }
-    Ok(code)
+    code
 }

@@ -54,18 +54,49 @@ pub(super) struct Judged {
     pub read: (f64, PressureAbs),
 }
 
+/// What was judged, and what to say beside it.
+pub(super) type WithNotes = Result<(Judged, Vec<String>), Box<dyn Error>>;
+
 impl Follow {
     /// Whether the log is to be followed.
     pub fn asked(&self) -> bool {
         self.follow
     }
 
-    /// Judges the log at every look until somebody ends it; then the caller gives the final answer from so many bytes,
-    /// or from what it last found where the file is gone.
+    /// Judges the log at every look until somebody ends it; then the final answer from its whole lines, or what was
+    /// last found where the file is gone.
     ///
     /// `judge` is given how many bytes of the file are whole lines. What an error can lose by waiting is waited for;
     /// any other error of the first look ends it.
-    pub fn run(
+    pub fn to_the_end(
+        &self,
+        path: &Path,
+        units: UnitSystem,
+        silent: bool,
+        mut judge: impl FnMut(u64) -> WithNotes,
+    ) -> WithNotes {
+        let mut last = None;
+        let whole = self.run(path, units, silent, |upto| {
+            let (judged, notes) = judge(upto)?;
+            last = Some((judged.clone(), notes));
+            Ok(judged)
+        })?;
+        let (judged, mut notes) = match whole {
+            Some(whole) => judge(whole)?,
+            None => last.ok_or("the log is gone, and nothing of it was judged")?,
+        };
+        match (whole, std::fs::metadata(path)) {
+            (Some(whole), Ok(file)) if file.len() > whole => {
+                notes.push("the last line of the log has no end yet and is left out".into());
+            }
+            (None, _) => notes.push("the log is gone: this is what was last read of it".into()),
+            _ => {}
+        }
+        Ok((judged, notes))
+    }
+
+    /// Looks again and again until somebody ends it; how many bytes are whole lines then, none where the file is gone.
+    fn run(
         &self,
         path: &Path,
         units: UnitSystem,

@@ -18,7 +18,7 @@ use crate::record::Record;
 /// A hold to come.
 #[derive(Debug, clap::Args)]
 pub(super) struct HoldArgs {
-    /// A record's folder: pressure, gauge, shares and place are taken from its lineset.toml
+    /// A record's folder: pressure, gauge, shares, volume, refrigerant, charge and place are taken from its lineset.toml
     folder: Option<PathBuf>,
     /// The test pressure, e.g. 450psig
     #[arg(long, value_parser = gauge, allow_hyphen_values = true)]
@@ -109,6 +109,7 @@ impl HoldArgs {
         units: UnitSystem,
     ) -> Result<Setup, Box<dyn std::error::Error>> {
         let facts = record.map(Record::planned_hold).transpose()?;
+        let facts = facts.as_ref();
         let start = self.at.as_ref().map(|p| p.value);
         let start = start.or(facts.and_then(|f| f.start)).ok_or(
             "the test pressure is not known: give it with --at, for example 450psig, as the unit's nameplate and instructions allow",
@@ -128,6 +129,7 @@ impl HoldArgs {
         let usual = Setup::of(start, resolution);
         let hold = self.hours.map(|h| Duration::of(h, unit::HOUR_DURATION));
         let share = self.outdoor_share.as_ref().map(|s| s.value);
+        let charge = self.charge.as_ref().map(|c| c.value);
         Ok(Setup {
             gas: self.gas,
             hold: hold.or(facts.and_then(|f| f.hold)).unwrap_or(usual.hold),
@@ -151,13 +153,16 @@ impl HoldArgs {
             indoor: self.indoor.as_ref().map_or(usual.indoor, |t| t.value),
             outdoor_share: share.or(facts.and_then(|f| f.outdoor_share)),
             unlogged: facts.and_then(|f| f.unlogged),
-            volume: self.volume.as_ref().map(|v| Measured {
-                value: v.value,
-                standard_uncertainty: Volume::from_si(VOLUME_OFF * v.value.si()),
-                origin: Origin::Assumed("typed, within 5 %".into()),
-            }),
-            refrigerant: self.refrigerant,
-            charge: self.charge.as_ref().map(|c| c.value),
+            volume: match &self.volume {
+                Some(v) => Some(Measured {
+                    value: v.value,
+                    standard_uncertainty: Volume::from_si(VOLUME_OFF * v.value.si()),
+                    origin: Origin::Assumed("typed, within 5 %".into()),
+                }),
+                None => facts.and_then(|f| f.volume.clone()),
+            },
+            refrigerant: self.refrigerant.or(facts.and_then(|f| f.refrigerant)),
+            charge: charge.or(facts.and_then(|f| f.charge)),
             gauge_drift_per_kelvin: drift,
             barometer: match record {
                 Some(record) if !self.atmosphere.is_given() => record.barometer()?,

@@ -12,9 +12,9 @@ use crate::quantity::Barometer;
 use crate::record::logger::{self, Asked, Decimal, Kind, Role};
 use crate::record::{ColumnUse, LogColumn};
 
-/// How any logger file is read.
+/// How any logger file is written.
 #[derive(Debug, clap::Args)]
-pub(super) struct Reading {
+pub(super) struct Written {
     /// The sheet of a workbook
     #[arg(long, value_name = "NAME")]
     sheet: Option<String>,
@@ -27,9 +27,23 @@ pub(super) struct Reading {
     /// Leave out rows without a reading (OL, Off, ---, a lost probe), and say which
     #[arg(long)]
     skip_missing: bool,
+}
+
+/// Whether a file is only looked at.
+#[derive(Debug, clap::Args)]
+pub(super) struct Preview {
     /// Only say how the file is understood: columns, units, gaps, what is left out
     #[arg(long)]
     preview: bool,
+}
+
+/// How any logger file is read.
+#[derive(Debug, clap::Args)]
+pub(super) struct Reading {
+    #[command(flatten)]
+    written: Written,
+    #[command(flatten)]
+    preview: Preview,
 }
 
 fn decimal(word: &str) -> Result<Decimal, String> {
@@ -42,6 +56,25 @@ fn decimal(word: &str) -> Result<Decimal, String> {
 impl Reading {
     /// What was said of the file, beside its columns.
     pub fn asked(&self, columns: Asked) -> Asked {
+        self.written.asked(columns)
+    }
+
+    /// As [`Preview::shown`].
+    pub fn preview(
+        &self,
+        path: &Path,
+        asked: &Asked,
+        kind: Kind,
+        barometer: Barometer,
+        output: &Output,
+    ) -> Result<Option<ExitCode>, Box<dyn std::error::Error>> {
+        self.preview.shown(path, asked, kind, barometer, output)
+    }
+}
+
+impl Written {
+    /// What was said of the file, beside its columns.
+    fn asked(&self, columns: Asked) -> Asked {
         Asked {
             sheet: self.sheet.clone(),
             decimal: self.decimal,
@@ -50,9 +83,11 @@ impl Reading {
             ..columns
         }
     }
+}
 
+impl Preview {
     /// Prints how the file is understood, where that is what was asked for; exit code 3 while something is open.
-    pub fn preview(
+    pub fn shown(
         &self,
         path: &Path,
         asked: &Asked,
@@ -110,7 +145,7 @@ pub(super) struct LogFile {
     #[arg(long, value_name = "UNIT")]
     witness_unit: Option<String>,
     #[command(flatten)]
-    pub reading: Reading,
+    written: Written,
     #[command(flatten)]
     clock: Clock,
 }
@@ -162,7 +197,7 @@ impl LogFile {
             (Role::Witness, self.witness_unit.clone()),
         ];
         self.clock
-            .said(self.reading.asked(Asked::of(columns, units)))
+            .said(self.written.asked(Asked::of(columns, units)))
     }
 }
 
@@ -188,7 +223,7 @@ pub(super) struct RiseFile {
     #[arg(long, value_name = "NAME")]
     phase_column: Option<String>,
     #[command(flatten)]
-    pub reading: Reading,
+    written: Written,
     #[command(flatten)]
     clock: Clock,
 }
@@ -207,7 +242,7 @@ impl RiseFile {
             (Role::Second, self.second_unit.clone()),
         ];
         self.clock
-            .said(self.reading.asked(Asked::of(columns, units)))
+            .said(self.written.asked(Asked::of(columns, units)))
     }
 }
 

@@ -148,6 +148,29 @@ fn judge_command(setup: &Setup, path: &Path, criteria: &Criteria) -> String {
     if let Some(share) = setup.outdoor_share {
         words.push(format!("--outdoor-share {}", plain(share.si())));
     }
+    if let Some(part) = setup.unlogged {
+        // the gas in it swings as far below its mean as above
+        let swing = 2.0 * part.half_swing.si();
+        let swing = match setup.units {
+            UnitSystem::Us => format!("{}F", plain(swing * 1.8)),
+            UnitSystem::Si => format!("{}K", plain(swing)),
+        };
+        let share = plain(100.0 * part.share.si());
+        words.push(format!("--unlogged \"{share} %={swing}\""));
+    }
+    if let Some(volume) = &setup.volume {
+        let litres = volume.value.in_unit(unit::LITRE);
+        words.push(format!("--volume {}L", plain(litres)));
+    }
+    if let Some(refrigerant) = setup.refrigerant {
+        words.push(format!("--refrigerant {refrigerant}"));
+    }
+    if let Some(charge) = setup.charge {
+        words.push(match setup.units {
+            UnitSystem::Us => format!("--charge {}lb", plain(charge.in_unit(unit::POUND_MASS))),
+            UnitSystem::Si => format!("--charge {}kg", plain(charge.in_unit(unit::KILOGRAM))),
+        });
+    }
     let (step, symbol) = match setup.units {
         UnitSystem::Us => (unit::PSI_DIFF, "psi"),
         UnitSystem::Si => (unit::BAR_DIFF, "bar"),

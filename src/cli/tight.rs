@@ -9,8 +9,8 @@ use readings::{Readings, readings, rig, unlogged};
 
 use super::add::test_reading;
 use super::args::{Atmosphere, Output, gauge, refrigerant, typed};
-use super::follow::{Follow, Judged, NeverMoves};
-use super::logfile::LogFile;
+use super::follow::{Follow, Judged, NeverMoves, WithNotes};
+use super::logfile::{LogFile, Preview};
 use super::{Ran, outcome_code, print, write};
 use crate::check::tight::{self, CodeRule, Criteria, HoldLonger, Input, Limit, TestGas, Unlogged};
 use crate::check::{Detail, Finding};
@@ -91,6 +91,8 @@ pub(super) struct Args {
     #[command(flatten)]
     file: LogFile,
     #[command(flatten)]
+    preview: Preview,
+    #[command(flatten)]
     follow: Follow,
     #[command(flatten)]
     atmosphere: Atmosphere,
@@ -169,42 +171,23 @@ pub(super) fn run(args: Args) -> Ran {
             "note: {file} is a rehearsal, not a measurement: it says nothing about your line set"
         );
     }
-    let (file, asked) = (&args.file.reading, args.file.asked());
+    let (file, asked) = (&args.preview, args.file.asked());
     let barometer = args.atmosphere.barometer()?;
-    if let Some(code) = file.preview(path, &asked, Kind::Hold, barometer, &args.output)? {
+    if let Some(code) = file.shown(path, &asked, Kind::Hold, barometer, &args.output)? {
         return Ok(code);
     }
     if !args.follow.asked() {
         let (judged, notes) = judged(&args, None)?;
         return answer(&args, &judged.finding, notes);
     }
-    let mut last = None;
-    let judge = |upto| {
-        let (judged, notes) = judged(&args, Some(upto))?;
-        last = Some((judged.clone(), notes));
-        Ok(judged)
-    };
     let (units, silent) = (args.output.units(), args.output.json);
-    let whole = args.follow.run(path, units, silent, judge)?;
-    let (judged, mut notes) = match whole {
-        Some(whole) => judged(&args, Some(whole))?,
-        None => last.ok_or("the log is gone, and nothing of it was judged")?,
-    };
-    match (whole, std::fs::metadata(path)) {
-        (Some(whole), Ok(file)) if file.len() > whole => {
-            notes.push("the last line of the log has no end yet and is left out".into());
-        }
-        (None, _) => notes.push("the log is gone: this is what was last read of it".into()),
-        _ => {}
-    }
+    let judge = |upto| judged(&args, Some(upto));
+    let (judged, notes) = args.follow.to_the_end(path, units, silent, judge)?;
     answer(&args, &judged.finding, notes)
 }
 
 /// The readings judged, of a log only the first so many bytes where that is asked, with what to say beside it.
-fn judged(
-    args: &Args,
-    upto: Option<u64>,
-) -> Result<(Judged, Vec<String>), Box<dyn std::error::Error>> {
+fn judged(args: &Args, upto: Option<u64>) -> WithNotes {
     let barometer = args.atmosphere.barometer()?;
     let Readings {
         input: read,

@@ -37,13 +37,9 @@ fn loss_words(loss: [PressureRate; 3], units: UnitSystem) -> String {
 }
 
 fn steps(detail: &Detail, units: UnitSystem) -> Vec<HoldStep> {
-    let step = |step: &tight::Step| {
-        let moved = difference(step.size, units);
-        let way = if moved > 0.0 { "rose" } else { "fell" };
-        HoldStep {
-            hours: step.hours,
-            words: format!("{way} {:.1} {}", moved.abs(), difference_unit(units)),
-        }
+    let step = |step: &tight::Step| HoldStep {
+        hours: step.hours,
+        words: step.words(units),
     };
     detail.steps.iter().map(step).collect()
 }
@@ -138,6 +134,11 @@ impl HoldResiduals {
                 .points
                 .iter()
                 .map(|p| off(p.read, p.expected))
+                .collect(),
+            fitted: detail
+                .points
+                .iter()
+                .map(|p| off(p.read, p.expected) - difference(p.residual, units))
                 .collect(),
             loss: detail.loss.map(|rate| rate.show(units).value),
             limit: detail.limit.show(units).value,

@@ -17,7 +17,7 @@ pub(super) fn headline(plan: &Plan, units: UnitSystem) -> String {
 
 /// What that means for the limit and for a leak that was asked for.
 pub(super) fn against_limit(plan: &Plan, setup: &Setup, units: UnitSystem) -> Vec<String> {
-    let limit = format!("{} ({})", plan.limit.show(units), plan.by.name());
+    let limit = format!("{} ({})", plan.limit.show(units), plan.by.name(units));
     let mut lines = Vec::new();
     lines.extend(in_refrigerant(plan, setup, units));
     lines.push(match (plan.passes(), plan.hours_to_pass) {

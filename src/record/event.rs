@@ -4,6 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::logger::Decimal;
 use super::typed::{AsTyped, SignedMass, Vacuum};
 use super::words::{
     Answer, ColumnUse, CompressorSpeed, Direction, JointMethod, JointResult, LiquidTap, Mode,
@@ -225,6 +226,18 @@ pub struct LogFile {
     /// What its columns hold, where that had to be said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub columns: Vec<LogColumn>,
+    /// The sheet of a workbook, where that had to be said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sheet: Option<String>,
+    /// The sign before its decimals, where that had to be said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub decimal: Option<Decimal>,
+    /// The line that names its columns, where that had to be said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub header_line: Option<u64>,
+    /// Whether rows without a reading are left out.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub skip_missing: bool,
     /// How its dates and times are written, where that had to be said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub time_format: Option<String>,

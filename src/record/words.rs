@@ -301,6 +301,8 @@ words! {
         Witness = "witness",
         /// Vacuum.
         Vacuum = "vacuum",
+        /// Pressure of a second gauge on the same volume.
+        Second = "second-gauge",
         /// The word for pumping or isolated.
         Phase = "phase",
         /// Suction line temperature.

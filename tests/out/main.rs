@@ -15,6 +15,7 @@ mod hold_card;
 mod measured_cycle;
 #[cfg(feature = "report")]
 mod owner;
+mod plan;
 #[cfg(feature = "report")]
 mod report;
 mod sheets;

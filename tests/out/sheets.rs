@@ -470,6 +470,7 @@ pub fn residuals(readings: usize, loss_per_hour: f64) -> HoldResiduals {
             .zip(&hold.expected)
             .map(|(read, expected)| read - expected)
             .collect(),
+        fitted: hold.hours.iter().map(|h| -loss_per_hour * h).collect(),
         hours: hold.hours,
         loss: [loss_per_hour, loss_per_hour - 0.015, loss_per_hour + 0.015],
         limit: 0.05,

@@ -11,6 +11,7 @@ mod ledger;
 mod page;
 mod route;
 mod running;
+mod said;
 mod store;
 mod verify;
 

@@ -118,11 +118,12 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     ];
     let points = points(&fit);
     let against_expected = points.last().map_or(0.0, |p| p.read.si() - p.expected.si());
-    let longer = hold_longer(&fit, relative_limit, judged.verdict, needs_a_day);
+    let few = all_differ(input, &fit);
+    let longer = hold_longer(&fit, relative_limit, judged.verdict, needs_a_day, few);
     let detail = Detail {
         loss,
         limit,
-        limit_name: criteria.limit.name(),
+        limit_name: criteria.limit.name(input.units),
         above_limit: judged.above_limit,
         leak_seen: judged.leak_seen(),
         hold_longer: longer.clone(),
@@ -226,7 +227,7 @@ fn figure(
 }
 
 /// A step of ln p as a change of the reading before it.
-pub(super) fn step_size(input: &Input, step: &method::Step) -> PressureDiff {
+fn step_size(input: &Input, step: &method::Step) -> PressureDiff {
     let before = input.hours.partition_point(|h| *h < step.hours).max(1) - 1;
     PressureDiff::from_si(input.pressure[before].si() * step.size.exp_m1())
 }
@@ -293,7 +294,18 @@ fn points(fit: &Fit) -> Vec<Point> {
         .collect()
 }
 
-fn hold_longer(fit: &Fit, relative_limit: f64, verdict: Verdict, needs_a_day: bool) -> HoldLonger {
+/// No reading was seen twice: then few of them say nothing of the gauge.
+pub(super) fn all_differ(input: &Input, fit: &Fit) -> bool {
+    input.hours.len() - fit.outliers.len() == fit.distinct_readings
+}
+
+fn hold_longer(
+    fit: &Fit,
+    relative_limit: f64,
+    verdict: Verdict,
+    needs_a_day: bool,
+    few: bool,
+) -> HoldLonger {
     if verdict != Verdict::Undecided {
         return HoldLonger::Decided;
     }
@@ -306,6 +318,7 @@ fn hold_longer(fit: &Fit, relative_limit: f64, verdict: Verdict, needs_a_day: bo
         HoursNeeded::Never(why) => HoldLonger::Never(
             match why {
                 WhyNot::MoreThan72Hours => "it would take more than 72 h with these instruments: a finer gauge or a second thermometer helps more than time",
+                WhyNot::GaugeTooCoarse if few => "so few readings do not tell how they scatter: read it more often, or log it",
                 WhyNot::GaugeTooCoarse => "the gauge shows too few different values: read one with a finer scale",
                 WhyNot::TooNearTheLimit => "the loss is too near the limit to fall on one side of it",
                 WhyNot::TooManySteps => "the line set was disturbed too often during the test: start again and leave it alone",

@@ -3,7 +3,7 @@
 use super::code_rule::CodeRule;
 use super::input::Input;
 use super::mass;
-use crate::quantity::{PressureAbs, PressureRate, Quantity, TemperatureDiff, unit};
+use crate::quantity::{PressureAbs, PressureRate, Quantity, TemperatureDiff, UnitSystem, unit};
 use crate::source::SourceId;
 
 /// The loss that decides.
@@ -48,16 +48,17 @@ impl Limit {
         }
     }
 
-    /// Its name on the screen.
-    pub fn name(self) -> &'static str {
+    /// Its name on the screen, in the reader's units.
+    pub fn name(self, units: UnitSystem) -> &'static str {
         match self {
             Limit::Stated(_) => "the limit given",
             Limit::Mass(_) => {
                 "5 % of the charge a year while running, by the least favourable of three laws of flow"
             }
-            Limit::Scaled | Limit::Usual => {
-                "0.05 psi/h at 500 psig, scaled with the absolute pressure"
-            }
+            Limit::Scaled | Limit::Usual => match units {
+                UnitSystem::Us => "0.05 psi/h at 500 psig, scaled with the absolute pressure",
+                UnitSystem::Si => "0.34 kPa/h at 34.5 bar gauge, scaled with the absolute pressure",
+            },
         }
     }
 

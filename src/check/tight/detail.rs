@@ -1,7 +1,9 @@
 //! What the tables and figures of the standing pressure test are drawn from.
 
 use super::mass::MassDetail;
-use crate::quantity::{Barometer, PressureAbs, PressureDiff, PressureRate, Temperature};
+use crate::quantity::{
+    Barometer, PressureAbs, PressureDiff, PressureRate, Quantity, Temperature, UnitSystem,
+};
 
 /// One point of the test against the line of a tight volume.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,6 +29,25 @@ pub struct Step {
     pub hours: f64,
     /// Its size with temperature taken out; above zero for a rise.
     pub size: PressureDiff,
+}
+
+impl Step {
+    /// "fell by 3.1 psi", the same wherever it is told.
+    pub fn words(&self, units: UnitSystem) -> String {
+        let way = if self.size.si() > 0.0 { "rose" } else { "fell" };
+        let decimals = match units {
+            UnitSystem::Us => 1,
+            UnitSystem::Si => 2,
+        };
+        let size = PressureDiff::from_si(self.size.si().abs()).show(units);
+        // a step below the usual digits keeps those that show it
+        let decimals = if size.decimals(decimals).number().parse() == Ok(0.0) {
+            size.decimals
+        } else {
+            decimals
+        };
+        format!("{way} by {}", size.decimals(decimals))
+    }
 }
 
 /// A reading that stands alone and was left out.

@@ -1,18 +1,18 @@
 //! The sentences of the standing pressure test: why, and what it could not have seen.
 
-use super::assess::step_size;
+use super::assess::all_differ;
 use super::code_rule::{CodeRule, Target, asked_pressure};
 use super::criteria::Criteria;
 use super::detail::{CodeRuleResult, Detail, HoldLonger};
 use super::input::{Input, TestGas};
-use super::method::Fit;
+use super::method::{Fit, Path};
 use super::rating::Later;
 use super::reasons::{self, method as says};
 use super::rig::Rig;
 use super::witness::Moved;
 use crate::check::{Outcome, Reason, Segment};
 use crate::quantity::{
-    Dimension, Interval, PressureDiff, PressureRate, Quantity, TemperatureDiff, UnitSystem,
+    Dimension, Interval, PressureDiff, PressureRate, Quantity, Shown, TemperatureDiff, UnitSystem,
 };
 use crate::source::SourceId;
 
@@ -49,7 +49,7 @@ pub(super) fn reasons_of(
         dimension: Dimension::PressureRate,
     }
     .show(units);
-    let limit = format!("{} ({})", rate(detail.limit), criteria.limit.name());
+    let limit = format!("{} ({})", rate(detail.limit), criteria.limit.name(units));
     let mut out = first_of_all(input);
     if fit.ignores_temperature() {
         let text = "the temperature moved and the pressure did not follow: this was no closed volume, or the gauge was not connected to it".into();
@@ -67,6 +67,10 @@ pub(super) fn reasons_of(
         Outcome::Fail => says(
             reasons::ABOVE_LIMIT,
             format!("loss {range}{in_a_day}: above the limit of {limit}"),
+        ),
+        _ if !input.gas.is_allowed() => says(
+            reasons::NOT_PROVEN,
+            format!("as an analysis of this log, which proves nothing with this gas: loss {range}{in_a_day}; the limit is {limit}"),
         ),
         _ => says(
             reasons::NOT_PROVEN,
@@ -114,7 +118,7 @@ pub(super) fn reasons_of(
     }
     out.push(explained(input, detail));
     out.extend(allowed_for(input));
-    out.extend(disturbances(input, fit));
+    out.extend(disturbances(input, fit, detail));
     out.extend(code_reasons(input, criteria.code_rule, detail.code_rule));
     out
 }
@@ -251,12 +255,20 @@ fn may_pass_rating(input: &Input, later: Option<Later>) -> Option<Reason> {
     ))
 }
 
+/// A difference of readings, with the digits that the gauge shows.
+fn as_read(input: &Input, difference: PressureDiff) -> Shown {
+    let step = input.gauge_resolution.show(input.units).value;
+    let decimals = (-step.log10() - 1e-9).ceil().clamp(0.0, 6.0);
+    difference.show(input.units).decimals(decimals as usize)
+}
+
 /// What moved the reading, as far as anything was read beside it.
 fn explained(input: &Input, detail: &Detail) -> Reason {
-    let (change, rest) = (
-        detail.change.show(input.units),
-        detail.against_expected.show(input.units),
-    );
+    let change = as_read(input, detail.change);
+    let rest = match as_read(input, detail.against_expected) {
+        none if none.number().parse() == Ok(0.0) => "all of it, as far as the gauge shows".into(),
+        rest => format!("all but {rest} of it"),
+    };
     let thermometer = input.outdoor.is_some() || input.indoor.is_some();
     if input.witness.is_some() {
         let instead = if thermometer {
@@ -267,13 +279,12 @@ fn explained(input: &Input, detail: &Detail) -> Reason {
         return says(
             reasons::WITNESS,
             format!(
-                "the reading moved by {change}; the known-tight volume beside it explains all but {rest} of it{instead}"
+                "the reading moved by {change}; the known-tight volume beside it explains {rest}{instead}"
             ),
         );
     }
     if thermometer {
-        let text =
-            format!("the reading moved by {change}; temperature explains all but {rest} of it");
+        let text = format!("the reading moved by {change}; temperature explains {rest}");
         return Reason::new(
             reasons::TEMPERATURE_EXPLAINS,
             input.gas.computed_as().source(),
@@ -307,23 +318,34 @@ fn allowed_for(input: &Input) -> Vec<Reason> {
     out
 }
 
-fn disturbances(input: &Input, fit: &Fit) -> Vec<Reason> {
+fn disturbances(input: &Input, fit: &Fit, detail: &Detail) -> Vec<Reason> {
     let mut out = Vec::new();
-    for step in &fit.steps {
-        let at = step.hours - input.hours[0];
-        let size = step_size(input, step);
-        let shown = PressureDiff::from_si(size.si().abs()).show(input.units);
-        out.push(if step.size > 0.0 {
-            says(reasons::ROSE, format!("at {at:.1} h the pressure rose by {shown} at once: was gas added? start the test again"))
+    // the two ends alone are compared then, with all that happened between them
+    let left_out = match fit.path {
+        Path::FirstAgainstLast => "the loss is taken from the first and the last reading",
+        _ => "that part is left out of the loss",
+    };
+    for step in &detail.steps {
+        let (at, moved) = (step.hours - input.hours[0], step.words(input.units));
+        out.push(if step.size.si() > 0.0 {
+            says(reasons::ROSE, format!("at {at:.1} h the pressure {moved} at once: was gas added? start the test again"))
         } else {
-            says(reasons::STEP, format!("at {at:.1} h the pressure fell by {shown} at once: a valve or a hose was moved; that part is left out of the loss"))
+            says(reasons::STEP, format!("at {at:.1} h the pressure {moved} at once: a valve or a hose was moved; {left_out}"))
         });
     }
     if fit.coarse_gauge {
-        let text = format!(
-            "the gauge showed {} different values in all: too coarse, the interval is widened for it",
-            fit.distinct_readings
-        );
+        let distinct = fit.distinct_readings;
+        let text = if !all_differ(input, fit) {
+            let showed = match distinct {
+                1 => "a single value".into(),
+                _ => format!("{distinct} different values"),
+            };
+            format!("the gauge showed {showed} in all: too coarse, the interval is widened for it")
+        } else {
+            format!(
+                "{distinct} readings do not show how they scatter: the interval is widened by the gauge's steps"
+            )
+        };
         out.push(says(reasons::COARSE_GAUGE, text));
     }
     if let Some(drift) = input.gauge_drift_per_kelvin {
@@ -336,10 +358,10 @@ fn disturbances(input: &Input, fit: &Fit) -> Vec<Reason> {
     if !fit.outliers.is_empty() {
         out.push(says(
             reasons::OUTLIERS,
-            format!(
-                "{} readings that stand alone were left out",
-                fit.outliers.len()
-            ),
+            match fit.outliers.len() {
+                1 => "1 reading that stands alone was left out".into(),
+                n => format!("{n} readings that stand alone were left out"),
+            },
         ));
     }
     if fit
@@ -430,7 +452,7 @@ pub(super) fn unseen(input: &Input, detail: &Detail, allowed: TemperatureDiff) -
         out.push("A small loss: the pressure rose more than temperature explains, so something else moved it.".into());
     } else if !detail.leak_seen {
         out.push(format!(
-            "A loss below {} would not have been seen.",
+            "A loss below {} could have gone unseen.",
             detail.loss[2].show(input.units)
         ));
     }

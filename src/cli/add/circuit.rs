@@ -5,98 +5,49 @@ use std::path::{Path, PathBuf};
 use super::{Noted, When, segment};
 use crate::check::{Segment, dry};
 use crate::cli::args::word;
-use crate::cli::logfile::Clock;
+use crate::cli::logfile::{LogFile as HoldFile, RiseFile};
 use crate::cli::new::field;
 use crate::quantity::{
-    Barometer, Duration, Fraction, PressureGauge, PressureReading, Temperature, TemperatureDiff,
-    Volume,
+    Duration, Fraction, PressureGauge, PressureReading, Temperature, TemperatureDiff, Volume,
 };
-use crate::record::logger::{self, Asked, LoggerError, Role};
+use crate::record::logger::{self, Asked, Kind};
 use crate::record::{
-    self, Answer, AsTyped, ColumnUse, EventBody, LogColumn, LogFile, Moment, Position, Record,
-    ReleaseEnd, RepairMethod, Seen, ServiceValve, TestGas, Vacuum, Whereabouts,
+    self, Answer, AsTyped, EventBody, LogFile, Moment, Position, Record, ReleaseEnd, RepairMethod,
+    Seen, ServiceValve, TestGas, Vacuum, Whereabouts,
 };
 
 type Body = Result<EventBody, Box<dyn std::error::Error>>;
 
-/// A logger file and what its columns hold.
-#[derive(Debug, clap::Args)]
-struct Log {
-    /// A logger file as CSV, copied into the record
-    #[arg(long, value_name = "FILE")]
-    log: Option<PathBuf>,
-    /// Name of the log's pressure column
-    #[arg(long, value_name = "NAME", requires = "log")]
-    pressure_column: Option<String>,
-    /// Its unit, gauge or absolute said
-    #[arg(long, value_name = "UNIT", requires = "pressure_column")]
-    pressure_unit: Option<String>,
-    /// Name of the log's time column
-    #[arg(long, value_name = "NAME", requires = "log")]
-    time_column: Option<String>,
-    /// Name of the log's outdoor temperature column
-    #[arg(long, value_name = "NAME", requires = "log")]
-    outdoor_column: Option<String>,
-    /// Name of the log's indoor temperature column
-    #[arg(long, value_name = "NAME", requires = "log")]
-    indoor_column: Option<String>,
-    #[command(flatten)]
-    clock: Clock,
-}
-
-impl Log {
-    fn asked(&self) -> Asked {
-        let columns = [
-            (Role::Time, self.time_column.clone()),
-            (Role::Pressure, self.pressure_column.clone()),
-            (Role::Outdoor, self.outdoor_column.clone()),
-            (Role::Indoor, self.indoor_column.clone()),
-        ];
-        let asked = Asked::of(columns, [(Role::Pressure, self.pressure_unit.clone())]);
-        self.clock.said(asked)
-    }
-
-    /// Copies the file into the record, once it is known to be readable.
-    fn attach(
-        self,
-        record: &Record,
-        read: impl Fn(&Path, &Asked, Barometer) -> Result<(), LoggerError>,
-    ) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
-        let Some(path) = &self.log else {
-            return Ok(None);
-        };
-        if logger::is_rehearsal(path) {
-            return Err(format!(
-                "{}: its first line says that it is a rehearsal and no measurement: a record takes readings of the set itself; judge it with \"lineproof tight\"",
-                path.display()
-            )
-            .into());
+/// Copies a logger file into the record with what was said of it, once it is known to be readable.
+fn attach(
+    record: &Record,
+    path: Option<&Path>,
+    asked: &Asked,
+    kind: Kind,
+) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
+    let Some(path) = path else {
+        if *asked != Asked::default() {
+            return Err(
+                "columns, units and clock of a log were described, but no log: name it with --log"
+                    .into(),
+            );
         }
-        let asked = self.asked();
-        read(path, &asked, record.barometer()?)?;
-        let mut log = record.attach_log(path)?.with_clock(&asked);
-        let uses = [
-            (self.time_column, ColumnUse::Time, None),
-            (
-                self.pressure_column,
-                ColumnUse::Pressure,
-                self.pressure_unit,
-            ),
-            (self.outdoor_column, ColumnUse::Outdoor, None),
-            (self.indoor_column, ColumnUse::Indoor, None),
-        ];
-        log.columns = uses
-            .into_iter()
-            .filter_map(|(column, holds, unit)| {
-                Some(LogColumn {
-                    column: column?,
-                    holds,
-                    unit,
-                })
-            })
-            .collect();
-        Ok(Some(log))
+        return Ok(None);
+    };
+    if logger::is_rehearsal(path) {
+        return Err(format!(
+            "{}: its first line says that it is a rehearsal and no measurement: a record takes readings of the set itself; judge it with \"lineproof tight\"",
+            path.display()
+        )
+        .into());
     }
+    let barometer = record.barometer()?;
+    match kind {
+        Kind::Rise => logger::read_rise(path, asked, barometer).map(drop)?,
+        _ => logger::read_hold(path, asked, barometer).map(drop)?,
+    }
+    let seen = logger::preview(path, asked, kind, barometer)?;
+    Ok(Some(record.attach_log(path)?.with_said(asked, &seen)))
 }
 
 /// Where the service valves stood, if it is known of both.
@@ -149,8 +100,11 @@ pub(super) struct PressureTest {
     code_rule: Option<String>,
     #[command(flatten)]
     valves: Valves,
+    /// A logger file as CSV or XLSX, copied into the record
+    #[arg(long, value_name = "FILE")]
+    log: Option<PathBuf>,
     #[command(flatten)]
-    log: Log,
+    file: HoldFile,
     /// A reading: time since the start, pressure, and optionally outdoor and indoor temperature,
     /// e.g. 0h=450psig,34F,63F
     #[arg(long, value_name = "READING", conflicts_with = "log", value_parser = test_reading)]
@@ -195,7 +149,7 @@ impl Noted for PressureTest {
         &self.when
     }
     fn body(self, record: &Record, _: Moment) -> Body {
-        if self.log.log.is_none() && self.reading.len() < 2 {
+        if self.log.is_none() && self.reading.len() < 2 {
             return Err(format!(
                 "{} readings: a standing pressure test needs a --log, or --reading twice or more",
                 self.reading.len()
@@ -214,9 +168,7 @@ impl Noted for PressureTest {
             volume: self.volume,
             rule: self.code_rule,
             until: None,
-            log: self
-                .log
-                .attach(record, |p, a, b| logger::read_hold(p, a, b).map(drop))?,
+            log: attach(record, self.log.as_deref(), &self.file.asked(), Kind::Hold)?,
             readings: self.reading,
         }
         .into())
@@ -243,8 +195,11 @@ pub(super) struct Evacuation {
     coldest: Option<AsTyped<Temperature>>,
     #[command(flatten)]
     valves: Valves,
+    /// A logger file as CSV or XLSX, copied into the record
+    #[arg(long, value_name = "FILE")]
+    log: Option<PathBuf>,
     #[command(flatten)]
-    log: Log,
+    file: RiseFile,
     /// A reading of the isolated vacuum: time and pressure, e.g. 5min=455micron
     #[arg(long, value_name = "READING", conflicts_with = "log", value_parser = vacuum_reading)]
     reading: Vec<record::VacuumReading>,
@@ -274,7 +229,7 @@ impl Noted for Evacuation {
         &self.when
     }
     fn body(self, record: &Record, _: Moment) -> Body {
-        if self.log.log.is_none() && self.reading.len() < 4 {
+        if self.log.is_none() && self.reading.len() < 4 {
             return Err(format!(
                 "{} readings: a vacuum rise needs a --log, or --reading four times or more; a fifth tells a leak from vapour sooner",
                 self.reading.len()
@@ -290,9 +245,7 @@ impl Noted for Evacuation {
             coldest: self.coldest,
             ambient: None,
             until: None,
-            log: self
-                .log
-                .attach(record, |p, a, b| logger::read_rise(p, a, b).map(drop))?,
+            log: attach(record, self.log.as_deref(), &self.file.asked(), Kind::Rise)?,
             readings: self.reading,
         }
         .into())

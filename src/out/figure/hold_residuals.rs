@@ -18,13 +18,18 @@ const WEDGE: f64 = 1.5;
 ///
 /// Readings are drawn as they are, at most two for each column of the drawing.
 pub fn draw(left: &HoldResiduals, width: Width, id: &str) -> Result<String, DrawError> {
-    if left.corrected.len() != left.hours.len() {
-        return Err(DrawError::UnevenColumns {
-            figure: FIGURE,
-            column: "the corrected reading",
-            hours: left.hours.len(),
-            values: left.corrected.len(),
-        });
+    for (column, values) in [
+        ("the corrected reading", &left.corrected),
+        ("the fit", &left.fitted),
+    ] {
+        if values.len() != left.hours.len() {
+            return Err(DrawError::UnevenColumns {
+                figure: FIGURE,
+                column,
+                hours: left.hours.len(),
+                values: values.len(),
+            });
+        }
     }
     let nothing = || DrawError::NothingToDraw { figure: FIGURE };
     let frame = Frame {
@@ -64,10 +69,11 @@ impl Frame<'_> {
         }
         let (low, high) = extremes(&self.left.corrected)?;
         let (low, high) = hold::with_near((low, high), &self.left.outliers);
-        let (fit, limit) = (-estimate * end, -self.left.limit * end);
+        let limit = -self.left.limit * end;
+        let fit = extremes(&self.left.fitted)?;
         // a limit far beyond everything else would press the readings flat
-        let low = low.min(fit).min(0.0);
-        let high = high.max(fit).max(0.0);
+        let low = low.min(fit.0).min(0.0);
+        let high = high.max(fit.1).max(0.0);
         let room = WEDGE * (high - low).max(1e-6);
         let seen = |low: f64, at: f64| {
             if low - at > 2.0 * room {
@@ -99,6 +105,9 @@ impl Frame<'_> {
         hold::sudden(&left.steps, &mut chart, area)?;
         self.slopes(&mut chart, area)?;
         let columns = self.width.pick(280, 130);
+        // a computed line is smooth
+        let (few, fit) = (columns / 2, line(SOFT, 24));
+        trace(&mut chart, &left.hours, &left.fitted, few, fit)?;
         trace(
             &mut chart,
             &left.hours,
@@ -110,20 +119,15 @@ impl Frame<'_> {
         self.names(&chart, area)
     }
 
-    /// The wedge of the loss with its middle, a tight line, and the limit.
+    /// The wedge of the loss, a tight line, and the limit.
     fn slopes(&self, chart: &mut Chart, area: &Area) -> Drawn {
-        let [estimate, least, most] = self.left.loss;
+        let [_, least, most] = self.left.loss;
         let mut outline = self.slope(chart, most);
         outline.extend(self.along_the_edge(chart, most, least));
         outline.extend(self.slope(chart, least).into_iter().rev());
         chart.draw_series(std::iter::once(Polygon::new(outline, SOFT.mix(0.16))))?;
         let edge = SOFT.mix(0.55).stroke_width(px(1) as u32 * 7 / 10);
-        for (loss, style) in [
-            (least, edge),
-            (most, edge),
-            (estimate, line(SOFT, 24)),
-            (0.0, line(MARK, 10)),
-        ] {
+        for (loss, style) in [(least, edge), (most, edge), (0.0, line(MARK, 10))] {
             let path = PathElement::new(self.slope(chart, loss), style);
             chart.draw_series(std::iter::once(path))?;
         }
@@ -170,11 +174,16 @@ impl Frame<'_> {
             let at = chart.backend_coord(&at);
             inside.then_some((at.0 - x, at.1 - y))
         };
+        let last = self.left.hours.last().zip(self.left.fitted.last());
+        let fitted = last.map(|(hours, fit)| {
+            let at = chart.backend_coord(&(*hours, *fit));
+            (at.0 - x, at.1 - y)
+        });
         let tight = self.width.pick("a tight line", "tight");
         let fit = self.width.pick("fit with its loss", "the fit");
         let names = [
             Name::of(&[tight], MARK, end(0.0)),
-            Name::of(&[fit], SOFT, end(self.left.loss[0])),
+            Name::of(&[fit], SOFT, fitted),
             Name::of(&[self.limit_words()], MARK, end(self.left.limit)),
         ];
         hold::name_lines(names.into_iter().flatten().collect(), area)

@@ -55,6 +55,8 @@ pub struct HoldResiduals {
     pub hours: Vec<f64>,
     /// Reading minus where a tight line would read.
     pub corrected: Vec<f64>,
+    /// The fit with its loss and its steps minus where a tight line would read.
+    pub fitted: Vec<f64>,
     /// Loss per hour: estimate, low and high end.
     pub loss: [f64; 3],
     /// The limit, per hour.

@@ -88,7 +88,7 @@ impl PlanDocument {
         PlanDocument {
             asked: (&plan.asked).into(),
             limit_psi_per_h: psi(plan.limit),
-            limit: plan.by.name(),
+            limit: plan.by.name(UnitSystem::Us),
             refrigerant: plan.mass.iter().map(MassAt::from).collect(),
             tight_set_passes: plan.passes(),
             fails_from_psi_per_h: plan.fails_from.map(psi),

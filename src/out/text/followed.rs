@@ -53,7 +53,8 @@ pub fn followed_line(finding: &Finding, now: &Now) -> String {
     let entries: Vec<String> = entries.collect();
     let (at, outcome) = (&now.at, finding.outcome.words());
     let done = amount(progress(finding, now.read));
-    format!("{at}  {outcome}; {}; {done}\n", entries.join("; "))
+    let rise = so_far(finding).map_or(String::new(), |rise| format!(": {rise}"));
+    format!("{at}  {outcome}{rise}; {}; {done}\n", entries.join("; "))
 }
 
 /// While there is nothing to judge yet.
@@ -100,10 +101,31 @@ pub fn progress(finding: &Finding, read: Option<(f64, PressureAbs)>) -> Progress
 
 fn lead(finding: &Finding) -> String {
     let outcome = sentence(finding.outcome.words());
+    if let Some(rise) = so_far(finding) {
+        return format!("{outcome} {}", sentence(&rise));
+    }
     match finding.reasons.first() {
         Some(reason) => format!("{outcome} {}", sentence(&reason.text)),
         None => outcome,
     }
+}
+
+/// What an undecided rise tells so far: "levels off near 218 micron; 6 min more should tell a leak from water".
+fn so_far(finding: &Finding) -> Option<String> {
+    let Detail::Dry(detail) = &finding.detail else {
+        return None;
+    };
+    if finding.outcome != Outcome::Undecided {
+        return None;
+    }
+    let level = detail
+        .levels_off
+        .map(|level| format!("levels off near {}", level.show(UnitSystem::Us)));
+    let more = detail
+        .hold_longer_min
+        .map(|more| format!("{more:.0} min more should tell a leak from water"));
+    let parts: Vec<String> = level.into_iter().chain(more).collect();
+    (!parts.is_empty()).then(|| parts.join("; "))
 }
 
 /// How long it has stood, and of how long.
@@ -131,7 +153,7 @@ fn amount(progress: Progress) -> String {
 fn entries(finding: &Finding, now: &Now) -> Vec<(&'static str, String)> {
     match &finding.detail {
         Detail::Tight(detail) => of_hold(detail, now),
-        Detail::Dry(detail) => of_rise(detail, now),
+        Detail::Dry(detail) => of_rise(detail, so_far(finding).is_some(), now),
         _ => Vec::new(),
     }
 }
@@ -179,7 +201,8 @@ fn of_hold(detail: &tight::Detail, now: &Now) -> Vec<(&'static str, String)> {
     out
 }
 
-fn of_rise(detail: &dry::Detail, now: &Now) -> Vec<(&'static str, String)> {
+/// `led`: where it levels off and how long is still needed stood in front.
+fn of_rise(detail: &dry::Detail, led: bool, now: &Now) -> Vec<(&'static str, String)> {
     let units = now.units;
     let mut out = Vec::new();
     if let Some((_, read)) = now.read {
@@ -196,10 +219,10 @@ fn of_rise(detail: &dry::Detail, now: &Now) -> Vec<(&'static str, String)> {
         "steady rise",
         format!("{estimate:.2} micron/min, could be {low:.2} to {high:.2}"),
     ));
-    if let Some(level) = detail.levels_off {
+    if let Some(level) = detail.levels_off.filter(|_| !led) {
         out.push(("levels off", format!("near {}", level.show(units))));
     }
-    if let Some(minutes) = detail.hold_longer_min {
+    if let Some(minutes) = detail.hold_longer_min.filter(|_| !led) {
         out.push(("still needed", format!("about {minutes:.0} min")));
     }
     out

@@ -9,10 +9,10 @@ use crate::quantity::{
     Quantity, Temperature, UnitSystem, unit,
 };
 use crate::record::coverage::shut_off;
-use crate::record::logger::{self, Asked, Role};
+use crate::record::logger::{self, Asked};
 use crate::record::{
-    AsTyped, ColumnUse, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas,
-    TestReading, Vacuum,
+    AsTyped, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas, TestReading,
+    Vacuum,
 };
 
 /// What an instrument states that the time-series checks need.
@@ -59,19 +59,7 @@ impl Record {
     }
 
     fn log(&self, log: &LogFile) -> (PathBuf, Asked) {
-        let column = |holds: ColumnUse| log.columns.iter().find(|c| c.holds == holds);
-        let name = |holds| column(holds).map(|c| c.column.clone());
-        let pressure = column(ColumnUse::Pressure).or(column(ColumnUse::Vacuum));
-        let columns = [
-            (Role::Time, name(ColumnUse::Time)),
-            (Role::Pressure, pressure.map(|c| c.column.clone())),
-            (Role::Outdoor, name(ColumnUse::Outdoor)),
-            (Role::Indoor, name(ColumnUse::Indoor)),
-            (Role::Witness, name(ColumnUse::Witness)),
-        ];
-        let unit = pressure.and_then(|c| c.unit.clone());
-        let asked = log.clock(Asked::of(columns, [(Role::Pressure, unit)]));
-        (self.log_path(log), asked)
+        (self.log_path(log), log.asked())
     }
 
     /// What the standing pressure test of an event is judged from.

@@ -1,14 +1,17 @@
 //! What the facts say of a standing pressure test that is still to come.
 
 use super::InputError;
+use super::under_test::LINES;
 use crate::check::tight::Unlogged;
+use crate::fluid::Refrigerant;
 use crate::quantity::{
-    Accuracy, Duration, Fraction, PressureDiff, PressureGauge, Quantity, TemperatureDiff, unit,
+    Accuracy, Duration, Fraction, Mass, Measured, PressureDiff, PressureGauge, Quantity, Volume,
+    unit,
 };
-use crate::record::{AsTyped, InstrumentKind, Record};
+use crate::record::{AsTyped, InstrumentKind, PressureTest, Record, TestGas};
 
 /// What the facts say of a hold to come; what they do not say is none.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PlannedHold {
     /// The test pressure of the unit's instructions.
     pub start: Option<PressureGauge>,
@@ -18,6 +21,12 @@ pub struct PlannedHold {
     pub outdoor_share: Option<Fraction>,
     /// Where no thermometer hangs.
     pub unlogged: Option<Unlogged>,
+    /// The volume of the lines with the indoor coil.
+    pub volume: Option<Measured<Volume>>,
+    /// The refrigerant to come.
+    pub refrigerant: Option<Refrigerant>,
+    /// The nameplate charge with its line-length adjustment.
+    pub charge: Option<Mass>,
     /// The smallest step of the gauge.
     pub gauge_resolution: Option<PressureDiff>,
     /// How far its zero moves per kelvin.
@@ -26,15 +35,30 @@ pub struct PlannedHold {
     pub rated: Option<PressureGauge>,
 }
 
-/// Half of a day's swing in an attic, K: 25 K from night to afternoon (from memory).
-const ATTIC_HALF_SWING_K: f64 = 12.5;
-/// The same in walls and crawl spaces, K (own choice).
-const SHELTERED_HALF_SWING_K: f64 = 3.0;
+/// A test of the lines and the indoor coil, with both service valves shut, of which nothing is known yet.
+fn to_come() -> PressureTest {
+    PressureTest {
+        covers: LINES.to_vec(),
+        gas: TestGas::Nitrogen,
+        test_pressure: None,
+        gauge: None,
+        thermometer: None,
+        valves: None,
+        outdoor_share: None,
+        unlogged_swing: None,
+        volume: None,
+        rule: None,
+        until: None,
+        log: None,
+        readings: Vec::new(),
+    }
+}
 
 impl Record {
     /// What the facts say of a standing pressure test to come.
     ///
-    /// The gauge is the one with a resolution that is named first.
+    /// The gauge is the one with a resolution that is named first; under pressure are the lines with the indoor coil, as
+    /// the outdoor unit's valves stay shut.
     pub fn planned_hold(&self) -> Result<PlannedHold, InputError> {
         let facts = &self.lineset;
         let gauge = facts
@@ -64,11 +88,7 @@ impl Record {
                 .collect();
             (!known.is_empty()).then(|| known.iter().sum())
         };
-        let attic = shares.and_then(|s| sum(&[&s.attic])).unwrap_or(0.0);
-        let sheltered = shares
-            .and_then(|s| sum(&[&s.wall, &s.crawl_space]))
-            .unwrap_or(0.0);
-        let hidden = attic + sheltered;
+        let test = to_come();
         let instructions = &facts.instructions;
         Ok(PlannedHold {
             start: instructions.test_pressure.as_ref().map(AsTyped::value),
@@ -76,12 +96,10 @@ impl Record {
             outdoor_share: shares
                 .and_then(|s| sum(&[&s.outdoors, &s.sun]))
                 .map(Fraction::from_si),
-            unlogged: (hidden > 0.0).then(|| Unlogged {
-                share: Fraction::from_si(hidden),
-                half_swing: TemperatureDiff::from_si(
-                    (attic * ATTIC_HALF_SWING_K + sheltered * SHELTERED_HALF_SWING_K) / hidden,
-                ),
-            }),
+            unlogged: self.unlogged(&test).map(|(part, _)| part),
+            volume: self.volume_of(&test)?,
+            refrigerant: self.refrigerant()?,
+            charge: self.whole_charge()?,
             gauge_resolution,
             gauge_drift_per_kelvin,
             rated: self.lowest_rating(None),

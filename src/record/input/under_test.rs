@@ -17,7 +17,7 @@ use crate::record::{AsTyped, Head, PressureTest, Record};
 /// space.
 const TYPICAL_HALF_SWING: [f64; 4] = [22.0, 11.0, 5.0, 5.0];
 
-const LINES: [Segment; 3] = [
+pub(super) const LINES: [Segment; 3] = [
     Segment::LiquidLine,
     Segment::VapourLine,
     Segment::IndoorCoil,

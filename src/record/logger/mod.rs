@@ -9,6 +9,7 @@ mod column;
 mod error;
 mod follow;
 mod header;
+mod kept;
 mod name;
 mod number;
 mod preview;

@@ -1,9 +1,12 @@
 //! Numbers as loggers write them: decimal sign, thousands, words and marks for no reading.
 
+use serde::{Deserialize, Serialize};
+
 use crate::quantity::is_no_reading;
 
 /// The sign before the decimals.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Decimal {
     /// 24.8
     Point,

@@ -118,7 +118,7 @@ pub(super) fn reasons_of(
             text,
         ));
     }
-    out.push(explained(input, detail));
+    out.push(explained(input, fit, detail));
     out.extend(allowed_for(input));
     out.extend(disturbances(input, fit, detail));
     out.extend(code_reasons(input, criteria.code_rule, detail.code_rule));
@@ -265,11 +265,17 @@ fn as_read(input: &Input, difference: PressureDiff) -> Shown {
 }
 
 /// What moved the reading, as far as anything was read beside it.
-fn explained(input: &Input, detail: &Detail) -> Reason {
+fn explained(input: &Input, fit: &Fit, detail: &Detail) -> Reason {
     let change = as_read(input, detail.change);
     let rest = match as_read(input, detail.against_expected) {
         none if none.number().parse() == Ok(0.0) => "all of it, as far as the gauge shows".into(),
         rest => format!("all but {rest} of it"),
+    };
+    // what was split off is no part of what a tight line would read
+    let and_steps = match (detail.steps.len(), fit.path) {
+        (0, _) | (_, Path::FirstAgainstLast) => "explains",
+        (1, _) => "and the sudden change explain",
+        _ => "and the sudden changes explain",
     };
     let thermometer = input.outdoor.is_some() || input.indoor.is_some();
     if input.witness.is_some() {
@@ -281,12 +287,12 @@ fn explained(input: &Input, detail: &Detail) -> Reason {
         return says(
             reasons::WITNESS,
             format!(
-                "the reading moved by {change}; the known-tight volume beside it explains {rest}{instead}"
+                "the reading moved by {change}; the known-tight volume beside it {and_steps} {rest}{instead}"
             ),
         );
     }
     if thermometer {
-        let text = format!("the reading moved by {change}; temperature explains {rest}");
+        let text = format!("the reading moved by {change}; temperature {and_steps} {rest}");
         return Reason::new(
             reasons::TEMPERATURE_EXPLAINS,
             input.gas.computed_as().source(),
@@ -324,16 +330,19 @@ fn disturbances(input: &Input, fit: &Fit, detail: &Detail) -> Vec<Reason> {
     let mut out = Vec::new();
     // the two ends alone are compared then, with all that happened between them
     let left_out = match fit.path {
-        Path::FirstAgainstLast => "the loss is taken from the first and the last reading",
-        _ => "that part is left out of the loss",
+        Path::FirstAgainstLast => "",
+        _ => "; that part is left out of the loss",
     };
     for step in &detail.steps {
         let (at, moved) = (step.hours - input.hours[0], step.words(input.units));
         out.push(if step.size.si() > 0.0 {
             says(reasons::ROSE, format!("at {at:.1} h the pressure {moved} at once: was gas added? start the test again"))
         } else {
-            says(reasons::STEP, format!("at {at:.1} h the pressure {moved} at once: a valve or a hose was moved; {left_out}"))
+            says(reasons::STEP, format!("at {at:.1} h the pressure {moved} at once: a valve or a hose was moved{left_out}"))
         });
+    }
+    if let (Path::FirstAgainstLast, [.., last]) = (fit.path, &mut out[..]) {
+        last.text += "; here the loss is taken from the first and the last reading alone";
     }
     if fit.coarse_gauge {
         let distinct = fit.distinct_readings;

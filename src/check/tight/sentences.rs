@@ -15,6 +15,7 @@ use crate::quantity::{
     Dimension, Interval, PressureDiff, PressureRate, Quantity, Shown, TemperatureDiff, UnitSystem,
 };
 use crate::source::SourceId;
+use crate::stats::mixture::Mixture;
 
 /// Walls that settle by less, K, are inside every interval; more is counted on in one hold of fifty only.
 const SETTLED_UNSEEN_K: f64 = 0.1;
@@ -375,11 +376,8 @@ fn disturbances(input: &Input, fit: &Fit, detail: &Detail) -> Vec<Reason> {
             },
         ));
     }
-    if fit
-        .late_change
-        .as_ref()
-        .is_some_and(|change| change.above(0.0) > 0.99 && fit.loss.above(0.0) > 0.95)
-    {
+    let middle = |loss: &Mixture| loss.quantile(0.5);
+    if (fit.late_loss.as_ref()).is_some_and(|late| middle(late) > middle(&fit.loss).max(0.0)) {
         out.push(says(
             reasons::LATE_LEAK,
             "the second half loses more than the first: something may have opened during the test"

@@ -53,7 +53,7 @@ fn the_planned_width_is_the_width_of_simulated_holds() {
         ("outdoors only", outdoor_only),
     ] {
         let planned = psi_per_hour(foresee(&setup, &Criteria::default()).unwrap().half_width);
-        let found = simulated(&setup, 31);
+        let found = simulated(&setup, 61);
         assert!(
             (planned / found - 1.0).abs() < 0.2,
             "{name}: {planned} {found}"

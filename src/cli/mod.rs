@@ -105,7 +105,7 @@ enum Command {
     /// A loss of test gas in refrigerant a year, by three laws of flow, and back
     LeakRate(Box<leak_rate::Args>),
     /// Judge a logged vacuum rise
-    Dry(dry::Args),
+    Dry(Box<dry::Args>),
     /// Where a running log stands still, and whether it hunts
     Steady(steady::Args),
     /// Line-length adjustment of the charge, with its arithmetic
@@ -177,7 +177,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Tight(args) => tight::run(*args),
         Command::Volume(args) => volume::run(*args),
         Command::LeakRate(args) => leak_rate::run(*args),
-        Command::Dry(args) => dry::run(args),
+        Command::Dry(args) => dry::run(*args),
         Command::Steady(args) => steady::run(args),
         Command::LineCharge(args) => line_charge::run(*args),
         Command::Charge(args) => charge::run(args),

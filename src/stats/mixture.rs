@@ -172,7 +172,10 @@ impl Mixture {
                 middle
             };
         }
-        at
+        // a part without spread is a step, and the halving ends beside it
+        let mut steps = self.parts.iter().filter(|part| part.sd == 0.0);
+        let step = steps.find(|part| low <= part.mean && part.mean <= high);
+        step.map_or(at, |part| part.mean)
     }
 
     /// The interval that leaves the same probability out on both sides.

@@ -316,31 +316,6 @@ fn mixture(parts: impl Iterator<Item = (f64, f64, f64)>) -> Mixture {
     Mixture::from_log_weights(parts).unwrap_or_else(|| Mixture::normal(f64::NAN, f64::NAN))
 }
 
-/// Loss in the second half minus loss in the first: one more free column that starts half-way.
-pub(super) fn late_change(design: &Design, summed: &Summed) -> Option<Mixture> {
-    let half = 0.5 * design.hours.last()?;
-    let hinge: Vec<f64> = design.hours.iter().map(|t| (t - half).max(0.0)).collect();
-    let mut precision = design.precision();
-    precision.push(0.0);
-    let added = design.terms.len();
-    let parts = summed.heaviest.iter().filter_map(|node| {
-        let mut columns = design.lags[node.lag].columns.clone();
-        columns.insert(added, hinge.clone());
-        let solved = solve(
-            design,
-            &Rows::from_columns(&columns),
-            &node.noise,
-            &precision,
-        )?;
-        Some((
-            node.log_weight,
-            -solved.coefficients[added],
-            solved.covariance[(added, added)].sqrt(),
-        ))
-    });
-    Mixture::from_log_weights(parts)
-}
-
 /// Scatter from one block to the next; what a slow curve or a late leak does to the level stays out of it.
 fn scatter(read: &[f64], base: &[f64]) -> f64 {
     let corrected: Vec<f64> = read

@@ -267,7 +267,7 @@ impl Regression {
             late_loss: (ways.changed() > SURE).then(|| late_loss.widened(beside.slope_sd(hours))),
             path: Path::Regression,
             line: grid::line(design, summed, &blocks, series.ln_p),
-            late_change: halves.then(|| grid::late_change(design, summed)).flatten(),
+            late_change: halves.then(|| ways.late_change()).flatten(),
             temperature_exponent: follow::exponent(series, assumptions, &blocks, &ways.noise),
             ahead: Some(ahead::Ahead::new(&ways, beside)),
         })

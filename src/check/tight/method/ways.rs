@@ -205,6 +205,21 @@ impl Ways {
         })
     }
 
+    /// Loss in the second half minus loss in the first: nothing where no leak opened, `-2 sum_f c_f min(f, 1 - f)` else.
+    pub(super) fn late_change(&self) -> Option<Mixture> {
+        self.sum(|gone| {
+            if !gone.way.opens {
+                return Some(Mixture::normal(0.0, 0.0));
+            }
+            let first = gone.design.terms.len() - OPENS.len();
+            let rises = OPENS.iter().enumerate();
+            let weights: Vec<_> = rises
+                .map(|(k, part)| (first + k, -2.0 * part.min(1.0 - part)))
+                .collect();
+            gone.summed.combination(&weights)
+        })
+    }
+
     /// Every way that counts, with its probability.
     pub(super) fn chances(&self) -> impl Iterator<Item = (f64, &Gone)> {
         let total: f64 = self.gone.iter().map(|gone| self.weight(gone)).sum();

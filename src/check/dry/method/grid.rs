@@ -45,11 +45,20 @@ pub(super) const FIRST: usize = 2;
 pub(super) struct Node {
     pub(super) sources: Sources,
     pub(super) wander: Wander,
+    /// Width of its cell along the slowest time constant, in logarithm.
+    pub(super) cell: f64,
     pub(super) log_weight: f64,
     pub(super) solved: Solved,
 }
 
 impl Node {
+    /// The same point with the leak cut off below zero; none when it is surely below.
+    pub(super) fn leaking_inward(&self) -> Option<Node> {
+        let mut node = self.clone();
+        node.log_weight += node.solved.truncate(LEAK, (0.0, f64::INFINITY))?;
+        Some(node)
+    }
+
     /// The steady rate at the end: mean and variance. What started late is part of it.
     pub(super) fn rate(&self) -> (f64, f64) {
         let (mean, variance) = (&self.solved.coefficients, &self.solved.covariance);
@@ -169,6 +178,7 @@ fn node(
     Some(Node {
         sources: sources.clone(),
         wander,
+        cell: 0.0,
         log_weight,
         solved,
     })
@@ -244,6 +254,9 @@ fn narrowed(blocks: &Blocks, count: usize, points: usize, log_prior: f64) -> Vec
         let log_cell = orders + widths.iter().map(|width| (width / full).ln()).sum::<f64>();
         let cells = cells(&ranges, &widths, points);
         nodes = at(blocks, &cells, &wanders, log_prior + log_cell);
+        for node in &mut nodes {
+            node.cell = widths[count - 1];
+        }
         let narrower = counting_ranges(&nodes, &ranges, &widths);
         if narrower == ranges {
             break;

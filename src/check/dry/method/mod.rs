@@ -47,6 +47,11 @@ pub struct RiseFit {
     pub levels_off: Option<Interval>,
     /// Time constant of the slowest levelling off, min (95 %). `None` when levelling off is not likely.
     pub tau: Option<Interval>,
+    /// Where it is likely to level off, micron, and with which time constant, min: the middle values with the leak not below
+    /// zero, since nothing leaks out of a vacuum. The intervals above are not cut.
+    pub levels_near: Option<f64>,
+    /// See [`RiseFit::levels_near`].
+    pub tau_near: Option<f64>,
     /// Time constants the test has lasted so far, with the middle value of `tau`.
     pub time_constants: Option<f64>,
     /// Probability that a steady source started while the volume was held.
@@ -92,6 +97,9 @@ pub struct Step {
 
 /// Time constants after which a rise that levels off can be told from a leak.
 pub const ENOUGH_TIME_CONSTANTS: f64 = 3.0;
+
+/// Probability of a steady rise below which a fall is drift and no chance.
+const SURELY_DRIFTING: f64 = 1e-3;
 
 impl RiseFit {
     /// Minutes from the start after which the same test would decide against `limit` (micron/min) four times out of five
@@ -157,10 +165,25 @@ fn sum_up(rise: &Rise, beforehand: [f64; 3], may_start_late: bool) -> Option<Ris
     let p_moisture = sum(&mut nodes.iter().filter(vapour)) / all;
     let p_starts_late = sum(&mut nodes.iter().filter(late)) / all;
     let likely = p_moisture > 0.5;
-    let levels =
-        Mixture::from_log_weights(nodes.iter().filter(vapour).map(level)).filter(|_| likely);
-    let slowest = |node: &Node| Some((node.log_weight, *node.sources.taus.last()?, 0.0));
-    let tau = Mixture::from_log_weights(nodes.iter().filter_map(slowest)).filter(|_| likely);
+    let level_of = |node: &Node| Some(node).filter(vapour).map(level);
+    let tau_of = |node: &Node| {
+        let tau = *node.sources.taus.last()?;
+        // anywhere in its cell of the grid
+        Some((node.log_weight, tau, tau * node.cell / 12_f64.sqrt()))
+    };
+    let levels = Mixture::from_log_weights(nodes.iter().filter_map(level_of)).filter(|_| likely);
+    let tau = Mixture::from_log_weights(nodes.iter().filter_map(tau_of)).filter(|_| likely);
+    // nothing leaks out of a vacuum: the value that is likely has the leak not below zero, unless the gauge surely drifts
+    let inward: Vec<Node> = nodes
+        .iter()
+        .filter(|_| likely && leak.above(0.0) > SURELY_DRIFTING)
+        .filter_map(Node::leaking_inward)
+        .collect();
+    let near = |of: &dyn Fn(&Node) -> Option<(f64, f64, f64)>, all: &Option<Mixture>| {
+        let inward = Mixture::from_log_weights(inward.iter().filter_map(of));
+        inward.as_ref().or(all.as_ref()).map(|m| m.quantile(0.5))
+    };
+    let (levels_near, tau_near) = (near(&level_of, &levels), near(&tau_of, &tau));
     let onset = |node: &Node| Some((node.log_weight, rise.minutes[0] + node.sources.onset?, 0.0));
     let starts_late = Mixture::from_log_weights(nodes.iter().filter_map(onset));
     let minutes = rise.minutes[rise.minutes.len() - 1] - rise.minutes[0];
@@ -168,6 +191,8 @@ fn sum_up(rise: &Rise, beforehand: [f64; 3], may_start_late: bool) -> Option<Ris
     Some(RiseFit {
         leak,
         p_moisture,
+        levels_near,
+        tau_near,
         levels_off: levels.map(|levels| levels.interval(0.95)),
         time_constants: tau.as_ref().map(|tau| minutes / tau.quantile(0.5)),
         tau: tau.map(|tau| tau.interval(0.95)),

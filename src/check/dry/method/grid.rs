@@ -11,7 +11,7 @@ use crate::stats::noise::{Products, Shared, SharedProducts, Wander};
 const TAU_MIN: (f64, f64) = (0.5, 200.0);
 /// Points over the range of one time constant, and over each of two.
 const POINTS_OF_ONE: usize = 40;
-const POINTS_OF_TWO: usize = 14;
+const POINTS_OF_TWO: usize = 10;
 const FEWEST_FOR_MORE: usize = 8;
 /// A point this much less likely than the best (in logarithm) does not count.
 const NEGLIGIBLE: f64 = 14.0;

@@ -67,7 +67,7 @@ impl Blocks {
     /// Vapour of one time constant at level one, averaged over each block.
     pub(super) fn vapour(&self, tau: f64) -> Vec<f64> {
         // most logs are read at even steps: one exponential per length of step, not per reading
-        let (mut usual, mut kept, mut left) = (f64::NAN, 1.0, 1.0);
+        let (mut usual, mut kept, mut left) = (f64::INFINITY, 1.0, 1.0);
         let mut before = 0.0;
         let mut given_off = Vec::with_capacity(self.minutes.len());
         for edge in self.edges.windows(2) {
@@ -75,7 +75,7 @@ impl Blocks {
             for &t in &self.since[edge[0]..edge[1]] {
                 let step = t - before;
                 before = t;
-                if !((step - usual).abs() <= SAME_STEP_MIN) {
+                if (step - usual).abs() > SAME_STEP_MIN {
                     (usual, kept) = (step, (-step / tau).exp());
                 }
                 left *= kept;

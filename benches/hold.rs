@@ -7,6 +7,7 @@ use std::f64::consts::TAU;
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
+use lineproof::check::dry;
 use lineproof::check::tight::{Criteria, Input, assess};
 use lineproof::quantity::*;
 
@@ -62,5 +63,31 @@ fn holds(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, holds);
+/// A vacuum rise of an hour read every second: vapour of 8 min beside a leak of 5 micron/min. Below 20 ms.
+fn rise(c: &mut Criterion) {
+    let minutes: Vec<f64> = (0..=3600).map(|s| f64::from(s) / 60.0).collect();
+    let tremble = |i: usize| 1.0 + 0.002 * (((i * 617) % 1009) as f64 / 1009.0 - 0.5);
+    let micron = |(i, t): (usize, &f64)| {
+        let vapour = -1500.0 * (-t / 8.0).exp_m1();
+        PressureAbs::of(
+            ((300.0 + 5.0 * t + vapour) * tremble(i)).round(),
+            unit::MICRON,
+        )
+    };
+    let input = dry::Input {
+        pressure: minutes.iter().enumerate().map(micron).collect(),
+        minutes,
+        gauge_resolution: PressureDiff::of(1.0, unit::MICRON_DIFF),
+        gauge_ceiling: None,
+        coldest: None,
+        volume: None,
+        covers: Vec::new(),
+        units: UnitSystem::Us,
+    };
+    c.bench_function("rise of an hour every second", |b| {
+        b.iter(|| dry::assess(black_box(&input), &dry::Criteria::default()))
+    });
+}
+
+criterion_group!(benches, holds, rise);
 criterion_main!(benches);

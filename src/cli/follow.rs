@@ -158,10 +158,12 @@ impl Follow {
 /// Whether more readings can do away with an error.
 fn comes_with_time(error: &(dyn Error + 'static)) -> bool {
     use dry::DryError::Rise;
+    use dry::method::RiseError::{TooFew, TooShort};
     use tight::TightError::Fit;
     let too_few = |e: &LoggerError| matches!(e, LoggerError::TooFew { .. });
     let short = |e: &tight::TightError| matches!(e, Fit(tight::method::FitError::TooFew { .. }));
-    let few = |e: &dry::DryError| matches!(e, Rise(dry::method::RiseError::TooFew { .. }));
+
+    let few = |e: &dry::DryError| matches!(e, Rise(TooFew { .. } | TooShort { .. }));
     error.is::<NeverMoves>()
         || error.downcast_ref().is_some_and(too_few)
         || error.downcast_ref().is_some_and(short)

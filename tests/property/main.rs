@@ -8,6 +8,7 @@ mod world;
 mod air;
 mod charge;
 mod decide;
+mod dry;
 mod quantity;
 mod record;
 mod tight;

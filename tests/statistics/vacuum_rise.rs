@@ -1,10 +1,13 @@
 //! Eight vacuum rises with known truth and a reference answer (`index_vacuum.csv`, which knows one vapour term only).
 //!
-//! The reference does not state the points of its wander grid nor what it assumes of the vapour term beforehand. Where the
-//! hold is long against the time constant that hardly matters; where it is shorter (05, 06) or where there is no vapour term
-//! at all (01, 02) the ends of the interval depend on it. Hence: middle within 0.4 of the reference's half-width, half-width
-//! between half and 1.5 times the reference's, the same side
-//! of 0.95 for every probability and within 0.25, and always the truth inside.
+//! The reference does not list the points of its wander grid, its blocks, nor what it assumes of the vapour term beforehand.
+//! Searched by hand over: one block per reading, at most 80, 60, 40 or 20 blocks, blocks of a minute; wander in three, four,
+//! five or eight levels from 0.1 to 0.8 %; a vapour term of 1,000 to 100,000 micron beforehand, cut at zero or not; rounding
+//! once, twice and 3.5 times as large. At most 80 blocks, five levels and 3,000 micron bring all eight middles within 0.21 of the
+//! reference's half-width and all probabilities within 0.03; no setting brings all ends together: 01 and 02 (no vapour at
+//! all) want a wider and a narrower wander at once. Hence: middle within 0.25 half-widths, half-width between half and 1.5
+//! times the reference's, and all the same within 25 % where there is vapour; probabilities on the same side of 0.95 and within
+//! 0.05; always the truth inside.
 use lineproof::check::dry::method::{Rise, fit, fit_one_term};
 
 use lineproof::stats::decision::{Verdict, judge};
@@ -35,10 +38,15 @@ fn the_leak_agrees_with_the_reference() {
             found.low, found.high
         );
         assert!(
-            off.abs() < 0.4,
+            off.abs() < 0.25,
             "{file}: middle {off} half-widths from the reference"
         );
         assert!((0.5..1.5).contains(&ratio), "{file}: width ratio {ratio}");
+        let vapour = index.number(row, "A_um") > 0.0;
+        assert!(
+            !vapour || (0.75..1.25).contains(&ratio),
+            "{file}: width ratio {ratio}"
+        );
         let truth = index.number(row, "q_true_um_min");
         assert!(found.contains(truth), "{file}: {found:?} without {truth}");
         for (what, found, reference) in [
@@ -59,7 +67,7 @@ fn the_leak_agrees_with_the_reference() {
                 "{file}: {what} {found}, reference {reference}"
             );
             assert!(
-                (found - reference).abs() < 0.25,
+                (found - reference).abs() < 0.05,
                 "{file}: {what} {found}, reference {reference}"
             );
         }

@@ -1,6 +1,6 @@
 //! The fitted curve, and how much longer to hold.
 use super::blocks::Blocks;
-use super::grid::{LEAK, Node, best, precision};
+use super::grid::{FIRST, LEAK, Node, best, precision};
 use super::{ENOUGH_TIME_CONSTANTS, RiseFit, RisePoint};
 use crate::stats::decision::{Verdict, judge};
 use crate::stats::linear::with_known_terms;
@@ -12,6 +12,8 @@ const LONGEST_MIN: f64 = 240.0;
 const MARGIN_SD: f64 = 2.487;
 /// Points kept.
 const HEAVIEST: usize = 40;
+/// Step of the lengths that are tried, min.
+const STEP_MIN: f64 = 5.0;
 
 /// The points that carry most of the answer, and the readings they were found with.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,25 +45,37 @@ impl Ahead {
     }
 
     pub(super) fn line(&self, blocks: &Blocks, start: f64) -> Vec<RisePoint> {
-        let mut fitted = vec![0.0; self.minutes.len()];
-        for (node, weight) in self.nodes.iter().zip(&self.weights) {
-            let rows = blocks.rows(&node.taus);
-            for ((fitted, row), micron) in fitted.iter_mut().zip(rows.iter()).zip(&self.micron) {
-                let relative: f64 = row
-                    .iter()
-                    .zip(node.solved.coefficients.iter())
-                    .map(|(x, b)| x * b)
-                    .sum();
-                *fitted += weight * relative * micron;
-            }
-        }
-        (0..fitted.len())
+        let mut line: Vec<RisePoint> = (0..self.minutes.len())
             .map(|i| RisePoint {
                 minutes: self.minutes[i] + start,
                 read: self.micron[i],
-                fitted: fitted[i],
+                fitted: 0.0,
+                start: 0.0,
+                leak: 0.0,
+                vapour: 0.0,
             })
-            .collect()
+            .collect();
+        for (node, weight) in self.nodes.iter().zip(&self.weights) {
+            let size = |term: usize| weight * node.solved.coefficients[term];
+            for (point, minutes) in line.iter_mut().zip(&self.minutes) {
+                point.start += size(0);
+                point.leak += size(LEAK) * minutes;
+            }
+            for (i, tau) in node.sources.taus.iter().enumerate() {
+                for (point, given_off) in line.iter_mut().zip(blocks.vapour(*tau)) {
+                    point.vapour += size(FIRST + i) * given_off;
+                }
+            }
+            if let Some(begin) = node.sources.onset {
+                for (point, since) in line.iter_mut().zip(blocks.late(begin)) {
+                    point.leak += size(FIRST) * since;
+                }
+            }
+        }
+        for point in &mut line {
+            point.fitted = point.start + point.leak + point.vapour;
+        }
+        line
     }
 
     pub(super) fn minutes_needed(&self, fit: &RiseFit, limit: f64) -> Option<f64> {
@@ -81,10 +95,23 @@ impl Ahead {
         // the points of the grid disagree by more than each one's own spread
         let disagree = (fit.leak.sd() / self.leak_sd(fit.minutes)).max(1.0);
         let first = fit.minutes.max(for_tau).ceil();
-        (0..)
-            .map(|step| first + 5.0 * f64::from(step))
-            .take_while(|total| *total <= LONGEST_MIN)
-            .find(|total| decided || disagree * self.leak_sd(*total) <= needed)
+        let enough = |total: f64| decided || disagree * self.leak_sd(total) <= needed;
+        let steps = ((LONGEST_MIN - first) / STEP_MIN).floor();
+        let after = |step: usize| first + STEP_MIN * step as f64;
+        if steps < 0.0 || !enough(after(steps as usize)) {
+            return None;
+        }
+        // longer is never worse, so halving finds the first that is enough
+        let (mut short, mut long) = (0, steps as usize);
+        while short < long {
+            let middle = (short + long) / 2;
+            if enough(after(middle)) {
+                long = middle;
+            } else {
+                short = middle + 1;
+            }
+        }
+        Some(after(long))
     }
 
     /// Standard deviation of the leak after `total` minutes, read as often as so far and at the pressure reached so far.
@@ -105,11 +132,12 @@ impl Ahead {
             .zip(&self.weights)
             .filter_map(|(node, weight)| {
                 let mut columns = vec![vec![1.0; minutes.len()], minutes.clone()];
-                columns.extend(
-                    node.taus
-                        .iter()
-                        .map(|tau| minutes.iter().map(|t| -(-t / tau).exp_m1()).collect()),
-                );
+                columns.resize(FIRST + node.sources.count(), Vec::new());
+                for &t in &minutes {
+                    for (column, value) in columns[FIRST..].iter_mut().zip(node.sources.at(t)) {
+                        column.push(value);
+                    }
+                }
                 // the spread does not depend on the readings to come
                 columns.push(vec![0.0; minutes.len()]);
                 for column in &mut columns {
@@ -119,8 +147,12 @@ impl Ahead {
                 }
                 let products =
                     products(&minutes, &white, node.wander, &Rows::from_columns(&columns));
-                let solved = with_known_terms(&products, &precision(node.taus.len()))?;
-                Some(weight * solved.covariance[(LEAK, LEAK)])
+                let solved = with_known_terms(&products, &precision(&node.sources))?;
+                let ahead = Node {
+                    solved,
+                    ..node.clone()
+                };
+                Some(weight * ahead.rate().1)
             });
         variance.sum::<f64>().sqrt()
     }

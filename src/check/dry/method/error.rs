@@ -51,10 +51,31 @@ pub enum RiseError {
         /// The resolution, micron.
         micron: f64,
     },
+    /// A test too short to be one.
+    #[error(
+        "{seconds:.0} s isolated is no test: shut the valve to the pump, and read the gauge for {SHORTEST_MIN:.0} min at the least"
+    )]
+    TooShort {
+        /// Its length, s.
+        seconds: f64,
+    },
+    /// Nothing long enough between sudden changes.
+    #[error(
+        "the pressure changed suddenly {steps} times, first at {minutes:.1} min, and no stretch between is long enough: hold again with every valve left alone"
+    )]
+    Broken {
+        /// Number of sudden changes.
+        steps: usize,
+        /// Time of the first, min.
+        minutes: f64,
+    },
     /// The terms cannot be told apart.
     #[error("the rise cannot be told apart from a constant: hold longer")]
     NotSeparable,
 }
+
+/// Below this a gauge has not even settled, min.
+const SHORTEST_MIN: f64 = 1.0;
 
 pub(super) fn check(rise: &Rise) -> Result<(), RiseError> {
     let (minutes, micron) = (rise.minutes.len(), rise.micron.len());
@@ -79,16 +100,22 @@ pub(super) fn check(rise: &Rise) -> Result<(), RiseError> {
             micron: rise.resolution_micron,
         });
     }
-    match rise
+    if let Some(index) = rise
         .minutes
         .windows(2)
         .position(|pair| pair[1] <= pair[0] || pair[1].is_nan() || pair[0].is_nan())
     {
-        Some(index) => Err(RiseError::NotIncreasing {
+        return Err(RiseError::NotIncreasing {
             position: index + 2,
             minutes: rise.minutes[index + 1],
             before: rise.minutes[index],
-        }),
-        None => Ok(()),
+        });
     }
+    let length = rise.minutes[minutes - 1] - rise.minutes[0];
+    if length < SHORTEST_MIN {
+        return Err(RiseError::TooShort {
+            seconds: 60.0 * length,
+        });
+    }
+    Ok(())
 }

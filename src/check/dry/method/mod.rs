@@ -4,16 +4,25 @@
 //! and slowly, and a single term would take the slow part for a leak. The time constants and the wander of the gauge are
 //! summed over a grid, `p0`, `q` and `A_i` are integrated exactly, and `q` is left as a weighted sum of normals that may
 //! well reach below zero.
+//!
+//! Beside these stands a source that starts while the volume is held, `h max(0, t - t0)`: without it a leak that opens late
+//! bends the curve, and a bend is what vapour is known by. A sudden change of the pressure is a step: it is told, and the
+//! longest stretch without one is fitted.
 mod ahead;
 mod blocks;
+mod breaks;
 mod error;
 mod grid;
+mod one_more;
+#[cfg(test)]
+mod tests;
 
 pub use error::RiseError;
+pub use one_more::{OneMore, one_more};
 
 use self::ahead::Ahead;
 use self::blocks::Blocks;
-use self::grid::{LEAK, Node};
+use self::grid::Node;
 use crate::stats::mixture::{Interval, Mixture};
 
 /// Readings of the isolated volume.
@@ -30,7 +39,7 @@ pub struct Rise<'a> {
 /// What the rise shows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RiseFit {
-    /// Steady rise, micron per minute; below zero for drift.
+    /// Steady rise at the end, micron per minute; below zero for drift. A source that started late is part of it.
     pub leak: Mixture,
     /// Probability that something gives off vapour and levels off.
     pub p_moisture: f64,
@@ -38,11 +47,22 @@ pub struct RiseFit {
     pub levels_off: Option<Interval>,
     /// Time constant of the slowest levelling off, min (95 %). `None` when levelling off is not likely.
     pub tau: Option<Interval>,
+    /// Where it is likely to level off, micron, and with which time constant, min: the middle values with the leak not below
+    /// zero, since nothing leaks out of a vacuum. The intervals above are not cut.
+    pub levels_near: Option<f64>,
+    /// See [`RiseFit::levels_near`].
+    pub tau_near: Option<f64>,
     /// Time constants the test has lasted so far, with the middle value of `tau`.
     pub time_constants: Option<f64>,
-    /// Fitted pressure at each block: minutes, micron as read, micron fitted.
+    /// Probability that a steady source started while the volume was held.
+    pub p_starts_late: f64,
+    /// When it started, on the clock of the readings, min (95 %). `None` when that is not likely.
+    pub starts_late: Option<Interval>,
+    /// Sudden changes of the pressure: only the longest stretch without one was fitted.
+    pub steps: Vec<Step>,
+    /// Fitted pressure at each block, with its parts.
     pub line: Vec<RisePoint>,
-    /// Length of the test, min.
+    /// Length of the stretch that was fitted, min.
     pub minutes: f64,
     ahead: ahead::Ahead,
 }
@@ -54,12 +74,32 @@ pub struct RisePoint {
     pub minutes: f64,
     /// Mean pressure as read, micron.
     pub read: f64,
-    /// Fitted pressure, micron.
+    /// Fitted pressure, micron: the sum of the three parts.
     pub fitted: f64,
+    /// Pressure at the start, micron.
+    pub start: f64,
+    /// What the leak has added until then, micron.
+    pub leak: f64,
+    /// What vapour has added until then, micron.
+    pub vapour: f64,
+}
+
+/// A sudden change of the pressure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step {
+    /// Time of the first reading after it, min.
+    pub minutes: f64,
+    /// Last reading before it, micron.
+    pub from_micron: f64,
+    /// Reading after it, micron.
+    pub to_micron: f64,
 }
 
 /// Time constants after which a rise that levels off can be told from a leak.
 pub const ENOUGH_TIME_CONSTANTS: f64 = 3.0;
+
+/// Probability of a steady rise below which a fall is drift and no chance.
+const SURELY_DRIFTING: f64 = 1e-3;
 
 impl RiseFit {
     /// Minutes from the start after which the same test would decide against `limit` (micron/min) four times out of five
@@ -71,7 +111,7 @@ impl RiseFit {
 
 /// Fits a vacuum rise.
 ///
-/// Range: 4 readings or more, times in increasing order, pressures above zero. Readings at the ceiling of the gauge must be
+/// Range: 4 readings or more over a minute or more, times in increasing order, pressures above zero. Readings at the ceiling of the gauge must be
 /// left out by the caller.
 ///
 /// Source: the rise of an outgassing volume, `A (1 - e^{-t/tau})`, as in Jousten (ed.), Handbook of Vacuum Technology, 2016
@@ -87,59 +127,95 @@ impl RiseFit {
 /// # Ok::<(), lineproof::check::dry::method::RiseError>(())
 /// ```
 pub fn fit(rise: &Rise) -> Result<RiseFit, RiseError> {
-    fit_with(rise, grid::UP_TO_TWO)
-}
-
-/// The same with one vapour term at most, to compare with fits that know only one.
-pub fn fit_one_term(rise: &Rise) -> Result<RiseFit, RiseError> {
-    fit_with(rise, grid::UP_TO_ONE)
-}
-
-fn fit_with(rise: &Rise, beforehand: [f64; 3]) -> Result<RiseFit, RiseError> {
     error::check(rise)?;
-    sum_up(rise, beforehand).ok_or(RiseError::NotSeparable)
+    let breaks = breaks::find(rise);
+    let stretch = breaks::longest_stretch(rise, &breaks);
+    let held = Rise {
+        minutes: &rise.minutes[stretch.clone()],
+        micron: &rise.micron[stretch],
+        ..*rise
+    };
+    let broken = |_| RiseError::Broken {
+        steps: breaks.len(),
+        minutes: breaks[0].step.minutes,
+    };
+    error::check(&held).map_err(broken)?;
+    let mut fit = sum_up(&held, grid::UP_TO_TWO, true).ok_or(RiseError::NotSeparable)?;
+    fit.steps = breaks.iter().map(|broken| broken.step).collect();
+    Ok(fit)
 }
 
-fn sum_up(rise: &Rise, beforehand: [f64; 3]) -> Option<RiseFit> {
+/// The same with one vapour term at most and nothing that starts late, across steps, to compare with fits that know no more.
+pub fn fit_one_term(rise: &Rise) -> Result<RiseFit, RiseError> {
+    error::check(rise)?;
+    sum_up(rise, grid::UP_TO_ONE, false).ok_or(RiseError::NotSeparable)
+}
+
+fn sum_up(rise: &Rise, beforehand: [f64; 3], may_start_late: bool) -> Option<RiseFit> {
     let blocks = Blocks::of(rise);
-    let nodes = grid::nodes(&blocks, beforehand);
-    let leak = Mixture::from_log_weights(nodes.iter().map(|node| {
-        let variance = node.solved.covariance[(LEAK, LEAK)];
-        (
-            node.log_weight,
-            node.solved.coefficients[LEAK],
-            variance.sqrt(),
-        )
-    }))?;
+    let nodes = grid::nodes(&blocks, beforehand, may_start_late);
+    let leak = Mixture::from_log_weights(nodes.iter().map(leak))?;
     let top = grid::best(&nodes);
     let sum = |nodes: &mut dyn Iterator<Item = &Node>| {
         nodes.fold(0.0, |sum, node| sum + (node.log_weight - top).exp())
     };
-    let vapour = |node: &&Node| !node.taus.is_empty();
-    let p_moisture = sum(&mut nodes.iter().filter(vapour)) / sum(&mut nodes.iter());
+    let vapour = |node: &&Node| !node.sources.taus.is_empty();
+    let late = |node: &&Node| node.sources.onset.is_some();
+    let all = sum(&mut nodes.iter());
+    let p_moisture = sum(&mut nodes.iter().filter(vapour)) / all;
+    let p_starts_late = sum(&mut nodes.iter().filter(late)) / all;
     let likely = p_moisture > 0.5;
-    let levels =
-        Mixture::from_log_weights(nodes.iter().filter(vapour).map(level)).filter(|_| likely);
-    let slowest = |node: &Node| Some((node.log_weight, *node.taus.last()?, 0.0));
-    let tau = Mixture::from_log_weights(nodes.iter().filter_map(slowest)).filter(|_| likely);
+    let level_of = |node: &Node| Some(node).filter(vapour).map(level);
+    let tau_of = |node: &Node| {
+        let tau = *node.sources.taus.last()?;
+        // anywhere in its cell of the grid
+        Some((node.log_weight, tau, tau * node.cell / 12_f64.sqrt()))
+    };
+    let levels = Mixture::from_log_weights(nodes.iter().filter_map(level_of)).filter(|_| likely);
+    let tau = Mixture::from_log_weights(nodes.iter().filter_map(tau_of)).filter(|_| likely);
+    // nothing leaks out of a vacuum: the value that is likely has the leak not below zero, unless the gauge surely drifts
+    let inward: Vec<Node> = nodes
+        .iter()
+        .filter(|_| likely && leak.above(0.0) > SURELY_DRIFTING)
+        .filter_map(Node::leaking_inward)
+        .collect();
+    let near = |of: &dyn Fn(&Node) -> Option<(f64, f64, f64)>, all: &Option<Mixture>| {
+        let inward = Mixture::from_log_weights(inward.iter().filter_map(of));
+        inward.as_ref().or(all.as_ref()).map(|m| m.quantile(0.5))
+    };
+    let (levels_near, tau_near) = (near(&level_of, &levels), near(&tau_of, &tau));
+    let onset = |node: &Node| Some((node.log_weight, rise.minutes[0] + node.sources.onset?, 0.0));
+    let starts_late = Mixture::from_log_weights(nodes.iter().filter_map(onset));
     let minutes = rise.minutes[rise.minutes.len() - 1] - rise.minutes[0];
     let ahead = Ahead::new(nodes, &blocks);
     Some(RiseFit {
         leak,
         p_moisture,
+        levels_near,
+        tau_near,
         levels_off: levels.map(|levels| levels.interval(0.95)),
         time_constants: tau.as_ref().map(|tau| minutes / tau.quantile(0.5)),
         tau: tau.map(|tau| tau.interval(0.95)),
+        p_starts_late,
+        starts_late: starts_late
+            .filter(|_| p_starts_late > 0.5)
+            .map(|starts| starts.interval(0.95)),
+        steps: Vec::new(),
         line: ahead.line(&blocks, rise.minutes[0]),
         minutes,
         ahead,
     })
 }
 
+fn leak(node: &Node) -> (f64, f64, f64) {
+    let (rate, variance) = node.rate();
+    (node.log_weight, rate, variance.sqrt())
+}
+
 /// Start and all vapour terms together: where it would level off without the leak.
 fn level(node: &Node) -> (f64, f64, f64) {
     let mut all = nalgebra::DVector::from_element(node.solved.coefficients.len(), 1.0);
-    all[LEAK] = 0.0;
+    all[grid::LEAK] = 0.0;
     let variance = all.dot(&(&node.solved.covariance * &all));
     (
         node.log_weight,

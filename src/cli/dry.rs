@@ -1,6 +1,6 @@
 //! `dry`: judge a logged vacuum rise.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::args::{Atmosphere, Output, typed};
 use super::logfile::RiseFile;
@@ -8,6 +8,7 @@ use super::tight::resolution;
 use super::{Ran, outcome_code, print};
 use crate::check::dry::{self, Criteria, Input, Rule};
 use crate::check::{Detail, Outcome};
+use crate::out::figure::{self, RiseFigure, Width};
 use crate::out::json;
 use crate::out::text::{self, Style};
 use crate::quantity::{PressureAbs, PressureReading};
@@ -23,9 +24,9 @@ use crate::source::SourceId;
 pub(super) struct Args {
     /// The log as CSV or XLSX, with columns like t_min, p_micron
     log: PathBuf,
-    /// The level rule
-    #[arg(long, default_value = "iec-60335-2-40-vacuum", value_parser = rule)]
-    rule: Rule,
+    /// The level rule [default: iec-60335-2-40-vacuum]
+    #[arg(long, value_parser = rule)]
+    rule: Option<Rule>,
     /// The steady rise that counts as a leak, e.g. 1micron/min
     #[arg(long, value_parser = typed::<RiseRate>, allow_hyphen_values = true)]
     leak_limit: Option<Typed<RiseRate>>,
@@ -41,6 +42,9 @@ pub(super) struct Args {
     /// The evacuated volume
     #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true)]
     volume: Option<Typed<Volume>>,
+    /// Draw the rise into this folder: rise.svg, also as rise-phone.svg
+    #[arg(long, value_name = "DIR")]
+    figures: Option<PathBuf>,
     #[command(flatten)]
     file: RiseFile,
     #[command(flatten)]
@@ -90,7 +94,7 @@ pub(super) fn run(args: Args) -> Ran {
         units,
     };
     let mut criteria = Criteria {
-        rule: args.rule,
+        rule: args.rule.unwrap_or(Criteria::default().rule),
         ..Criteria::default()
     };
     if let Some(limit) = args.leak_limit {
@@ -99,6 +103,10 @@ pub(super) fn run(args: Args) -> Ran {
     }
     let finding = dry::assess(&input, &criteria)?;
     let code = outcome_code(finding.outcome);
+    // the files first: a command that could not do all prints nothing
+    if let Some(folder) = &args.figures {
+        draw(&finding.detail, args.rule, folder)?;
+    }
     if args.output.json {
         let Detail::Dry(detail) = &finding.detail else {
             unreachable!("dry gives its own detail")
@@ -124,9 +132,33 @@ pub(super) fn run(args: Args) -> Ran {
         }));
     } else {
         let left_out = log.left_out.iter().map(|l| format!("left out: {l}"));
-        let notes: Vec<_> = left_out.chain(log.notes).collect();
+        let drawn = args
+            .figures
+            .iter()
+            .map(|f| format!("the figures are in {}", f.display()));
+        let notes: Vec<_> = left_out.chain(log.notes).chain(drawn).collect();
         print(&text::finding(&finding, dry::CAUTIONS, units, Style::Plain));
         print(&text::notes(&notes));
     }
     Ok(code)
+}
+
+/// The rise as files, for a desk and for a phone; with a rule's line only where one was chosen.
+fn draw(
+    detail: &Detail,
+    rule: Option<Rule>,
+    folder: &Path,
+) -> Result<(), Box<dyn std::error::Error>> {
+    let Detail::Dry(detail) = detail else {
+        unreachable!("dry gives its own detail")
+    };
+    let rise = RiseFigure::of(detail, rule.map(Into::into));
+    let rise = rise.ok_or("there is no reading to draw")?;
+    std::fs::create_dir_all(folder).map_err(super::cannot_be_written(folder))?;
+    for (width, end) in [(Width::Wide, ""), (Width::Narrow, "-phone")] {
+        let svg = figure::rise::draw(&rise, width, "rise")?;
+        let path = folder.join(format!("rise{end}.svg"));
+        super::write(&path, &figure::standing_alone(&svg))?;
+    }
+    Ok(())
 }

@@ -80,7 +80,9 @@ pub struct Step {
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum PumpingError {
     /// Too few readings.
-    #[error("{readings} readings while the pump ran: a pump-down is read from {FEWEST} or more; log it more often, or from its start")]
+    #[error(
+        "{readings} readings while the pump ran: a pump-down is read from {FEWEST} or more; log it more often, or from its start"
+    )]
     Few {
         /// How many.
         readings: usize,
@@ -117,7 +119,9 @@ pub fn read(log: &Pumping) -> Result<PumpLog, PumpingError> {
     let few = |readings| PumpingError::Few { readings };
     let highest = p.iter().copied().fold(f64::MIN, f64::max);
     let peak = p.iter().position(|v| *v == highest).ok_or(few(0))?;
-    let lowest = (peak..p.len()).min_by(|a, b| p[*a].total_cmp(&p[*b])).unwrap_or(peak);
+    let lowest = (peak..p.len())
+        .min_by(|a, b| p[*a].total_cmp(&p[*b]))
+        .unwrap_or(peak);
     if p[lowest] > 0.5 * highest {
         return Err(PumpingError::NoFall {
             from: PressureAbs::from_si(highest),
@@ -125,7 +129,10 @@ pub fn read(log: &Pumping) -> Result<PumpLog, PumpingError> {
         });
     }
     // the last one near the top before it goes down for good
-    let begin = (0..lowest).rev().find(|i| p[*i] > 0.9 * highest).unwrap_or(peak);
+    let begin = (0..lowest)
+        .rev()
+        .find(|i| p[*i] > 0.9 * highest)
+        .unwrap_or(peak);
     if lowest - begin + 1 < FEWEST {
         return Err(few(lowest - begin + 1));
     }
@@ -174,7 +181,11 @@ fn crossing(t: &[f64], p: &[f64], level: f64) -> Option<[f64; 3]> {
     let after = p.iter().position(|v| *v <= level)?;
     let before = after.checked_sub(1)?;
     let share = (p[before] / level).ln() / (p[before] / p[after]).ln();
-    Some([t[before] + share * (t[after] - t[before]), t[before], t[after]])
+    Some([
+        t[before] + share * (t[after] - t[before]),
+        t[before],
+        t[after],
+    ])
 }
 
 /// The longest stretch, in times of the time so far, where it hardly falls.
@@ -231,7 +242,9 @@ fn steps(t: &[f64], p: &[f64], lingers: Option<&Linger>) -> Vec<Step> {
             end += 1;
         }
         // the end of a stretch that lingered is its own story
-        let told = lingers.is_some_and(|l| l.fell_after && t[i] >= l.from && t[i] <= l.to + 0.2 * (l.to - l.from));
+        let told = lingers.is_some_and(|l| {
+            l.fell_after && t[i] >= l.from && t[i] <= l.to + 0.2 * (l.to - l.from)
+        });
         let large = p[end] <= (1.0 - TAKES) * p[i] || p[end] > 1.5 * p[i];
         if large && !told {
             out.push(Step {
@@ -273,7 +286,10 @@ mod tests {
     use super::*;
 
     fn log(minutes: &[f64], micron: &[f64]) -> Result<PumpLog, PumpingError> {
-        let pressure: Vec<_> = micron.iter().map(|m| PressureAbs::of(*m, unit::MICRON)).collect();
+        let pressure: Vec<_> = micron
+            .iter()
+            .map(|m| PressureAbs::of(*m, unit::MICRON))
+            .collect();
         read(&Pumping {
             minutes,
             pressure: &pressure,
@@ -303,7 +319,10 @@ mod tests {
         let (temperature, phase) = lingers.water.unwrap();
         assert!((temperature.in_unit(unit::CELSIUS) - 10.0).abs() < 0.2);
         assert_eq!(phase, Phase::Liquid);
-        assert!(lingers.fell_after && (lingers.to - 12.0).abs() < 0.2, "{lingers:?}");
+        assert!(
+            lingers.fell_after && (lingers.to - 12.0).abs() < 0.2,
+            "{lingers:?}"
+        );
         assert!(log.steps.is_empty(), "{:?}", log.steps);
         assert_eq!(log.shut_off, None);
     }
@@ -326,7 +345,10 @@ mod tests {
     #[test]
     fn the_rise_at_the_end_tells_where_the_pump_was_shut_off() {
         let mut minutes: Vec<f64> = (0..60).map(|i| f64::from(i) / 12.0).collect();
-        let mut micron: Vec<f64> = minutes.iter().map(|t| 100.0 + 760e3 * (-2.5 * t).exp()).collect();
+        let mut micron: Vec<f64> = minutes
+            .iter()
+            .map(|t| 100.0 + 760e3 * (-2.5 * t).exp())
+            .collect();
         for i in 1..=30 {
             minutes.push(59.0 / 12.0 + f64::from(i) / 12.0);
             micron.push(102.0 + 3.0 * f64::from(i));
@@ -356,8 +378,13 @@ mod tests {
         let rising: Vec<f64> = minutes.iter().map(|t| 300.0 + t).collect();
         let error = log(&minutes, &rising).unwrap_err().to_string();
         assert!(error.contains("that is no pump-down"), "{error}");
-        let error = log(&minutes[..3], &[760e3, 5e3, 400.0]).unwrap_err().to_string();
-        assert!(error.starts_with("3 readings while the pump ran"), "{error}");
+        let error = log(&minutes[..3], &[760e3, 5e3, 400.0])
+            .unwrap_err()
+            .to_string();
+        assert!(
+            error.starts_with("3 readings while the pump ran"),
+            "{error}"
+        );
         assert!(log(&[], &[]).is_err());
     }
 }

@@ -50,7 +50,11 @@ impl ThinGas {
     pub fn water(temperature: Temperature) -> Self {
         const H: [f64; 4] = [1.677_52, 2.204_62, 0.636_656_4, -0.241_605];
         let t = temperature.si() / 647.096;
-        let sum: f64 = H.iter().enumerate().map(|(i, h)| h / t.powi(i as i32)).sum();
+        let sum: f64 = H
+            .iter()
+            .enumerate()
+            .map(|(i, h)| h / t.powi(i as i32))
+            .sum();
         ThinGas {
             molar_mass: 18.015_268e-3,
             viscosity: 1e-4 * t.sqrt() / sum,
@@ -169,7 +173,11 @@ pub(super) fn latent_heat(temperature: Temperature) -> Result<f64, steam::WaterE
         Ok(steam::vapour_pressure(Temperature::from_si(t))?.0.si().ln())
     };
     // both points on one side of the triple point
-    let (a, b) = if t >= steam::TRIPLE_TEMPERATURE { (t, t + 0.2) } else { (t - 0.2, t) };
+    let (a, b) = if t >= steam::TRIPLE_TEMPERATURE {
+        (t, t + 0.2)
+    } else {
+        (t - 0.2, t)
+    };
     let (middle, slope) = (0.5 * (a + b), (ln(b)? - ln(a)?) / (b - a));
     Ok(GAS_CONSTANT * middle * middle / 18.015_268e-3 * slope)
 }
@@ -195,10 +203,18 @@ mod tests {
     fn the_handbook_constants_come_out_for_air_at_20_degc() {
         // 12.1 d^3/l and 135 d^4 p/l, both printed to three digits, long tube of 1 cm
         let long = molecular_conductance(mm(10.0), mm(1e5), air());
-        assert!((litres(long) * 1e4 / 12.1 - 1.0).abs() < 0.005, "{}", litres(long) * 1e4);
+        assert!(
+            (litres(long) * 1e4 / 12.1 - 1.0).abs() < 0.005,
+            "{}",
+            litres(long) * 1e4
+        );
         let p = PressureAbs::of(100.0, unit::PA);
         let viscous = viscous_conductance(mm(10.0), mm(10.0), p, air());
-        assert!((litres(viscous) / 135.0 - 1.0).abs() < 0.005, "{}", litres(viscous));
+        assert!(
+            (litres(viscous) / 135.0 - 1.0).abs() < 0.005,
+            "{}",
+            litres(viscous)
+        );
         // Knudsen's factor as printed for air: (1 + 192 d p)/(1 + 237 d p), cm and mbar
         let both = conductance(mm(10.0), mm(1e5), p, air());
         let part = (litres(both) - litres(viscous_conductance(mm(10.0), mm(1e5), p, air())))

@@ -1,7 +1,9 @@
 //! The way from the line set to the pump, what is left of the pump's speed at its end, and the time that takes.
 
 use super::{ThinGas, conductance};
-use crate::quantity::{Duration, Length, PressureAbs, Quantity, Temperature, Volume, VolumeFlow, both};
+use crate::quantity::{
+    Duration, Length, PressureAbs, Quantity, Temperature, Volume, VolumeFlow, both,
+};
 use crate::source::SourceId;
 
 /// A tube on the way: a hose, or the narrow gap past a valve core.
@@ -197,7 +199,9 @@ impl Path {
     fn pressure_before(&self, flow: f64, inlet: f64, gas: ThinGas) -> f64 {
         let share = flow / f64::from(self.side_by_side.max(1));
         let elements = self.elements.iter().rev();
-        elements.fold(inlet, |down, element| element.pressure_before(share, down, gas))
+        elements.fold(inlet, |down, element| {
+            element.pressure_before(share, down, gas)
+        })
     }
 }
 

@@ -9,7 +9,7 @@ use crate::physics::vacuum::{
 };
 use crate::quantity::{
     Duration, Length, Mass, PressureAbs, Quantity, Temperature, UnitSystem, Volume, VolumeFlow,
-    unit,
+    both, unit,
 };
 use crate::source::SourceId;
 
@@ -281,7 +281,7 @@ pub fn expected_told(
         headline += &format!(
             ", and {} more for {} of water",
             water_range(water),
-            mass.show(units)
+            both(mass)
         );
     }
     let mut parts = Vec::new();
@@ -468,8 +468,8 @@ fn stretch_words(stretch: &Stretch, volume: Option<Volume>) -> String {
         seconds(least),
         seconds(most)
     );
-    if stretch.stepped {
-        return text + "; something was switched in it, so it tells no speed";
+    if stretch.broken {
+        return text + "; something was switched in it or it lingers, so it tells no speed";
     }
     if let Some(volume) = volume {
         let (speed, least, most) = stretch.speed(volume);

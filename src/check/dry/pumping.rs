@@ -44,8 +44,8 @@ pub struct Stretch {
     pub to: PressureAbs,
     /// Minutes it took: as it crossed between readings, the fewest and the most by the readings around.
     pub minutes: [f64; 3],
-    /// Whether a step lies in it: it then says nothing of one way to the pump.
-    pub stepped: bool,
+    /// Whether a step lies in it, or it lingers in it: it then says nothing of one way to the pump.
+    pub broken: bool,
 }
 
 /// A pressure that hardly falls while the pump runs.
@@ -119,9 +119,10 @@ pub fn read(log: &Pumping) -> Result<PumpLog, PumpingError> {
     let few = |readings| PumpingError::Few { readings };
     let highest = p.iter().copied().fold(f64::MIN, f64::max);
     let peak = p.iter().position(|v| *v == highest).ok_or(few(0))?;
-    let lowest = (peak..p.len())
-        .min_by(|a, b| p[*a].total_cmp(&p[*b]))
-        .unwrap_or(peak);
+    let least = p[peak..].iter().copied().fold(f64::MAX, f64::min);
+    // a gauge's last digit rests at the bottom for a while: the pump ran till the end of that
+    let at_bottom = |i: &usize| p[*i] <= 1.01 * least;
+    let lowest = (peak..p.len()).rev().find(at_bottom).unwrap_or(peak);
     if p[lowest] > 0.5 * highest {
         return Err(PumpingError::NoFall {
             from: PressureAbs::from_si(highest),
@@ -145,14 +146,14 @@ pub fn read(log: &Pumping) -> Result<PumpLog, PumpingError> {
         began: t[0],
         shut_off: rises.then(|| t[t.len() - 1]),
         deepest: (t[t.len() - 1], PressureAbs::from_si(p[p.len() - 1])),
-        stretches: stretches(t, p, &steps),
+        stretches: stretches(t, p, &steps, lingers.as_ref()),
         lingers,
         steps,
     })
 }
 
 /// The stretches between powers of ten in micron that the log crosses, with the way to its last reading.
-fn stretches(t: &[f64], p: &[f64], steps: &[Step]) -> Vec<Stretch> {
+fn stretches(t: &[f64], p: &[f64], steps: &[Step], lingers: Option<&Linger>) -> Vec<Stretch> {
     let last = p[p.len() - 1];
     let pascal = |micron: f64| PressureAbs::of(micron, unit::MICRON).si();
     let mut levels: Vec<f64> = [100_000.0, 10_000.0, 1_000.0, 500.0, 100.0, 10.0, 1.0]
@@ -165,12 +166,14 @@ fn stretches(t: &[f64], p: &[f64], steps: &[Step]) -> Vec<Stretch> {
         .windows(2)
         .filter_map(|pair| {
             let (a, b) = (crossing(t, p, pair[0])?, crossing(t, p, pair[1])?);
-            let stepped = steps.iter().any(|s| s.minutes < b[2] && s.until > a[1]);
+            let during = |from: f64, to: f64| from < b[2] && to > a[1];
+            let broken = steps.iter().any(|s| during(s.minutes, s.until))
+                || lingers.is_some_and(|l| during(l.from, l.to));
             Some(Stretch {
                 from: PressureAbs::from_si(pair[0]),
                 to: PressureAbs::from_si(pair[1]),
                 minutes: [b[0] - a[0], (b[1] - a[2]).max(0.0), b[2] - a[1]],
-                stepped,
+                broken,
             })
         })
         .collect()

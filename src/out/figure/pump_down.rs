@@ -55,7 +55,7 @@ fn panel(
         .margin_top(px(super::hold::head(&marks)))
         .margin_right(px(width.pick(40, 14)))
         .margin_bottom(px(20))
-        .set_label_area_size(LabelAreaPosition::Left, px(width.pick(62, 56)))
+        .set_label_area_size(LabelAreaPosition::Left, px(width.pick(68, 64)))
         .set_label_area_size(LabelAreaPosition::Bottom, px(22))
         .build_cartesian_2d(minutes.0..minutes.1, range.clone())?;
     scale.rules(&mut chart, area)?;

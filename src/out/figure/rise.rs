@@ -109,8 +109,14 @@ fn thousands(value: f64) -> String {
     if digits.len() <= 4 || digits.contains('.') {
         return digits;
     }
-    let (head, tail) = digits.split_at(digits.len() - 3);
-    format!("{head},{tail}")
+    let mut out = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
 }
 
 /// From the lowest to the highest of what is drawn; a far rule's line is left to the words.
@@ -271,6 +277,7 @@ mod tests {
     fn thousands_are_read_at_a_glance() {
         assert_eq!(thousands(100_000.0), "100,000");
         assert_eq!(thousands(1_000.0), "1000");
+        assert_eq!(thousands(1e6), "1,000,000");
         assert_eq!(thousands(0.5), "0.5");
     }
 }

@@ -53,7 +53,7 @@ struct StretchDocument {
     from_micron: f64,
     to_micron: f64,
     minutes: [f64; 3],
-    stepped: bool,
+    broken: bool,
     /// Estimate, least, most.
     l_per_s: Option<[Option<f64>; 3]>,
 }
@@ -132,7 +132,7 @@ impl LogDocument {
     fn of(log: &PumpLog, volume: Option<Volume>) -> Self {
         let speeds = |s: &Stretch| {
             let (speed, least, most) = s.speed(volume?);
-            (!s.stepped).then(|| [Some(litres(speed)), Some(litres(least)), most.map(litres)])
+            (!s.broken).then(|| [Some(litres(speed)), Some(litres(least)), most.map(litres)])
         };
         LogDocument {
             began_min: log.began,
@@ -145,7 +145,7 @@ impl LogDocument {
                     from_micron: micron(s.from),
                     to_micron: micron(s.to),
                     minutes: s.minutes,
-                    stepped: s.stepped,
+                    broken: s.broken,
                     l_per_s: speeds(s),
                 })
                 .collect(),

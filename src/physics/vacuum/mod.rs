@@ -215,11 +215,12 @@ mod tests {
             "{}",
             litres(viscous)
         );
-        // Knudsen's factor as printed for air: (1 + 192 d p)/(1 + 237 d p), cm and mbar
+        // Knudsen's factor as printed for air: (1 + 192 d p)/(1 + 237 d p), cm and mbar; his 1.24 has three digits (0.4 %),
+        // the quotient of those two is 1.234
         let both = conductance(mm(10.0), mm(1e5), p, air());
         let part = (litres(both) - litres(viscous_conductance(mm(10.0), mm(1e5), p, air())))
             / litres(long);
-        assert!((part - 193.0 / 238.0).abs() < 0.001, "{part}");
+        assert!((part - 193.0 / 238.0).abs() < 0.005, "{part}");
     }
 
     #[test]

@@ -124,6 +124,12 @@ sources! {
     VolumeOfTube = "volume-of-tube", OwnChoice, "Volume of a tube from its nominal bore and measured length: 5 % standard uncertainty";
     VolumeByExpansion = "volume-by-expansion", Computed, "Volume by expansion from a known one: V_x = V_r (d_r - d_f)/(d_f - d_x) with the densities of the gas; for an ideal gas at one temperature the absolute pressures stand for them";
     ExpansionTemperature = "expansion-temperature", OwnChoice, "After some minutes of rest the gas of both volumes is within 2 K (one standard uncertainty) of one temperature";
+    TubeConductance = "tube-conductance", Memory, "Flow of thin gas through a round tube: molecular and viscous conductance and Knudsen's interpolation between them (Ann. Phys. 28 (1909) 75), as vacuum handbooks print them";
+    SteamViscosity = "iapws-r12-08", Memory, "IAPWS R12-08(2008): viscosity of water vapour as a thin gas";
+    HoseBore = "hose-bore", OwnChoice, "Bore of a service hose by its nominal size: 1/4 in 4.8 mm, 3/8 in 8.0 mm, 1/2 in 12.7 mm";
+    ValveCore = "valve-core", OwnChoice, "A valve core left in place counts as a bore of 1.8 mm, 15 mm long";
+    PumpInUse = "pump-in-use", OwnChoice, "A pump in use reaches 50 micron blanked off, unless its own figure is given; its speed is the nameplate's, in proportion to what its inlet lies above that";
+    PumpLog = "pump-log", OwnChoice, "Pump-down log: speed from the times at which the pressure crossed powers of ten; it lingers where it falls by less than the 0.15th power of the time; a step is a fall ten times as fast as before that took at least a third away";
     MakersVacuum = "makers-vacuum", CommonPractice, "Vacuum levels printed in installation instructions";
 
     // joints, charge, start, run

@@ -1,6 +1,6 @@
 //! `dry`: judge a logged vacuum rise.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::args::{Atmosphere, Output, typed};
 use super::follow::{Follow, Judged, WithNotes};
@@ -9,6 +9,7 @@ use super::tight::resolution;
 use super::{Ran, outcome_code, print};
 use crate::check::dry::{self, Criteria, Input, Rule};
 use crate::check::{Detail, Finding, Outcome};
+use crate::out::figure::{self, RiseFigure, Width};
 use crate::out::json;
 use crate::out::text::{self, Style};
 use crate::quantity::{PressureAbs, PressureReading};
@@ -24,9 +25,9 @@ use crate::source::SourceId;
 pub(super) struct Args {
     /// The log as CSV or XLSX, with columns like t_min, p_micron
     log: PathBuf,
-    /// The level rule
-    #[arg(long, default_value = "iec-60335-2-40-vacuum", value_parser = rule)]
-    rule: Rule,
+    /// The level rule [default: iec-60335-2-40-vacuum]
+    #[arg(long, value_parser = rule)]
+    rule: Option<Rule>,
     /// The steady rise that counts as a leak, e.g. 1micron/min
     #[arg(long, value_parser = typed::<RiseRate>, allow_hyphen_values = true)]
     leak_limit: Option<Typed<RiseRate>>,
@@ -42,6 +43,9 @@ pub(super) struct Args {
     /// The evacuated volume
     #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true)]
     volume: Option<Typed<Volume>>,
+    /// Draw the rise into this folder: rise.svg, also as rise-phone.svg
+    #[arg(long, value_name = "DIR")]
+    figures: Option<PathBuf>,
     #[command(flatten)]
     file: RiseFile,
     #[command(flatten)]
@@ -86,7 +90,7 @@ pub(super) fn run(args: Args) -> Ran {
     } else {
         judged(&args, None)?
     };
-    Ok(answer(&args, &judged.finding, &notes))
+    answer(&args, &judged.finding, &notes)
 }
 
 /// The rise judged, only the first so many bytes of the log where that is asked, with what to say beside it.
@@ -118,7 +122,7 @@ fn judged(args: &Args, upto: Option<u64>) -> WithNotes {
         units: args.output.units(),
     };
     let mut criteria = Criteria {
-        rule: args.rule,
+        rule: args.rule.unwrap_or(Criteria::default().rule),
         ..Criteria::default()
     };
     if let Some(limit) = &args.leak_limit {
@@ -132,8 +136,16 @@ fn judged(args: &Args, upto: Option<u64>) -> WithNotes {
     Ok((Judged { finding, read }, notes))
 }
 
-fn answer(args: &Args, finding: &Finding, notes: &[String]) -> std::process::ExitCode {
+fn answer(
+    args: &Args,
+    finding: &Finding,
+    notes: &[String],
+) -> Result<std::process::ExitCode, Box<dyn std::error::Error>> {
     let code = outcome_code(finding.outcome);
+    // the files first: a command that could not do all prints nothing
+    if let Some(folder) = &args.figures {
+        draw(&finding.detail, args.rule, folder)?;
+    }
     if args.output.json {
         let Detail::Dry(detail) = &finding.detail else {
             unreachable!("dry gives its own detail")
@@ -158,9 +170,32 @@ fn answer(args: &Args, finding: &Finding, notes: &[String]) -> std::process::Exi
             },
         }));
     } else {
+        let drawn = args.figures.iter();
+        let drawn = drawn.map(|f| format!("the figures are in {}", f.display()));
+        let notes: Vec<_> = notes.iter().cloned().chain(drawn).collect();
         let units = args.output.units();
         print(&text::finding(finding, dry::CAUTIONS, units, Style::Plain));
-        print(&text::notes(notes));
+        print(&text::notes(&notes));
     }
-    code
+    Ok(code)
+}
+
+/// The rise as files, for a desk and for a phone; with a rule's line only where one was chosen.
+fn draw(
+    detail: &Detail,
+    rule: Option<Rule>,
+    folder: &Path,
+) -> Result<(), Box<dyn std::error::Error>> {
+    let Detail::Dry(detail) = detail else {
+        unreachable!("dry gives its own detail")
+    };
+    let rise = RiseFigure::of(detail, rule.map(Into::into));
+    let rise = rise.ok_or("there is no reading to draw")?;
+    std::fs::create_dir_all(folder).map_err(super::cannot_be_written(folder))?;
+    for (width, end) in [(Width::Wide, ""), (Width::Narrow, "-phone")] {
+        let svg = figure::rise::draw(&rise, width, "rise")?;
+        let path = folder.join(format!("rise{end}.svg"));
+        super::write(&path, &figure::standing_alone(&svg))?;
+    }
+    Ok(())
 }

@@ -18,6 +18,7 @@ mod lost;
 mod new;
 mod plan;
 mod properties;
+mod pump_down;
 mod readings;
 mod rehearse;
 mod room_size;
@@ -104,6 +105,8 @@ enum Command {
     Volume(Box<volume::Args>),
     /// A loss of test gas in refrigerant a year, by three laws of flow, and back
     LeakRate(Box<leak_rate::Args>),
+    /// How long the vacuum pump takes, what would help, and what a log of it shows
+    PumpDown(Box<pump_down::Args>),
     /// Judge a logged vacuum rise
     Dry(Box<dry::Args>),
     /// Where a running log stands still, and whether it hunts
@@ -177,6 +180,7 @@ fn dispatch(command: Command) -> Ran {
         Command::Tight(args) => tight::run(*args),
         Command::Volume(args) => volume::run(*args),
         Command::LeakRate(args) => leak_rate::run(*args),
+        Command::PumpDown(args) => pump_down::run(*args),
         Command::Dry(args) => dry::run(*args),
         Command::Steady(args) => steady::run(args),
         Command::LineCharge(args) => line_charge::run(*args),

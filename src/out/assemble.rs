@@ -1,6 +1,6 @@
 //! A sheet from a record and what it came to.
 
-use super::figure::{ChargeInterval, PressureEnthalpy, Running, RunningLogFigure};
+use super::figure::{ChargeInterval, PressureEnthalpy, RiseFigure, Running, RunningLogFigure};
 use super::held::{self, Held};
 use super::ledger::ledger;
 use super::narrate::narrate;
@@ -62,6 +62,7 @@ impl Sheet {
             hold,
             residuals,
             loss_limit,
+            rise: judgement.findings.iter().find_map(rise),
             charge: judgement
                 .findings
                 .iter()
@@ -73,6 +74,14 @@ impl Sheet {
             running_log: running_log(judgement, units),
             decision: judgement.decision.clone(),
         }
+    }
+}
+
+/// The vacuum rise that counts; without a rule's line, as nobody chose one here.
+fn rise(finding: &Finding) -> Option<RiseFigure> {
+    match &finding.detail {
+        Detail::Dry(detail) => RiseFigure::of(detail, None),
+        _ => None,
     }
 }
 

@@ -20,6 +20,7 @@ mod narrate;
 pub mod personal;
 pub mod planned;
 pub mod properties;
+pub mod pump_down;
 mod running;
 mod sheet;
 pub mod table;

@@ -3,7 +3,8 @@
 use crate::check::{Caution, Finding, Outcome, Stage, run};
 use crate::decide::{Decision, Ground};
 use crate::out::figure::{
-    ChargeInterval, Hold, HoldResiduals, LossLimit, PressureEnthalpy, Running, RunningLogFigure,
+    ChargeInterval, Hold, HoldResiduals, LossLimit, PressureEnthalpy, RiseFigure, Running,
+    RunningLogFigure,
 };
 use crate::out::personal::PersonalKind;
 use crate::quantity::UnitSystem;
@@ -48,6 +49,8 @@ pub struct Sheet {
     pub residuals: Option<HoldResiduals>,
     /// Its loss against the limit, to draw.
     pub loss_limit: Option<LossLimit>,
+    /// The vacuum rise that counts, to draw.
+    pub rise: Option<RiseFigure>,
     /// What is known of the mass inside, to draw.
     pub charge: Option<ChargeInterval>,
     /// The running reading that counts, to draw.

@@ -9,4 +9,5 @@ pub mod inventory;
 pub mod leak;
 pub mod torque;
 pub mod tube;
+pub mod vacuum;
 pub mod volume;

@@ -10,6 +10,7 @@ mod line;
 #[allow(dead_code)]
 #[path = "../decide/said/machine.rs"]
 mod machine;
+mod pumping;
 mod running;
 mod targets;
 mod tight;

@@ -336,3 +336,80 @@ fn a_running_log_of_uneven_columns_or_none_is_refused() {
     log.panels.clear();
     assert!(running_log::draw(&log, Width::Wide, "log").is_err());
 }
+
+fn rise() -> lineproof::out::figure::RiseFigure {
+    use lineproof::check::dry::Cause;
+    let minutes: Vec<f64> = (0..=40).map(f64::from).collect();
+    let of = |rise: fn(f64) -> f64| minutes.iter().map(|t| rise(*t)).collect::<Vec<f64>>();
+    lineproof::out::figure::RiseFigure {
+        read: of(|t| (200.0 + 2.0 * t + 150.0 * (1.0 - (-t / 6.0).exp())).round()),
+        fitted: of(|t| 200.0 + 2.0 * t + 150.0 * (1.0 - (-t / 6.0).exp())),
+        leak: of(|t| 200.0 + 2.0 * t),
+        vapour: Some(of(|t| 200.0 + 150.0 * (1.0 - (-t / 6.0).exp()))),
+        level: Some(350.0),
+        leak_words: "2.0, could be 1.8 to 2.2 micron/min".into(),
+        cause: Cause::Both,
+        rule: None,
+        minutes,
+    }
+}
+
+#[test]
+fn the_rise_shows_its_parts_and_a_rule_only_where_one_was_chosen() {
+    use lineproof::out::figure::{RiseRule, rise as drawing};
+    for width in BOTH {
+        let svg = drawing::draw(&rise(), width, "rise").unwrap();
+        assert!(svg.contains("Without it, it levels off near 350 micron."));
+        assert!(!svg.contains("500-10"));
+        let mut ruled = rise();
+        ruled.rule = Some(RiseRule {
+            name: "makers-500-10".into(),
+            pass: 500.0,
+            minutes: 10.0,
+        });
+        let svg = drawing::draw(&ruled, width, "rise").unwrap();
+        assert!(svg.contains(">\nmakers-500-10") && svg.contains("asks for 500 micron or less"));
+    }
+    let mut uneven = rise();
+    uneven.leak.pop();
+    assert!(matches!(
+        drawing::draw(&uneven, Width::Wide, "rise").unwrap_err(),
+        DrawError::UnevenColumns { .. }
+    ));
+    let mut deep = rise();
+    assert!(!deep.by_tens());
+    deep.read[40] = 20_000.0;
+    assert!(deep.by_tens());
+}
+
+#[test]
+fn the_pump_down_shows_what_was_switched_and_when_the_pump_went_off() {
+    use lineproof::out::figure::{PumpDownFigure, PumpMark, pump_down};
+    let minutes: Vec<f64> = (0..100).map(|i| f64::from(i) / 10.0).collect();
+    let log = PumpDownFigure {
+        read: minutes
+            .iter()
+            .map(|t| 400.0 + 760e3 * (-2.0 * t).exp())
+            .collect(),
+        lingers: Some((2.0, 4.0, 9_000.0)),
+        lingers_words: "as water at 50 °F".into(),
+        steps: vec![PumpMark {
+            minutes: 5.0,
+            words: "switched".into(),
+        }],
+        shut_off: Some(9.0),
+        told: vec!["it lingers".into()],
+        minutes,
+    };
+    for width in BOTH {
+        let svg = pump_down::draw(&log, width, "pump-down").unwrap();
+        for words in [
+            "switched 5.0 min",
+            "pump off 9.0 min",
+            "lingers near 9000, as water",
+            "100,000",
+        ] {
+            assert!(svg.contains(words), "{words}");
+        }
+    }
+}

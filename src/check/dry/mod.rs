@@ -8,6 +8,7 @@ mod criteria;
 mod detail;
 mod input;
 pub mod method;
+pub mod pumping;
 pub mod reasons;
 mod sentences;
 

@@ -15,14 +15,20 @@ pub mod lost_mass;
 #[cfg(feature = "report")]
 pub mod pressure_enthalpy;
 #[cfg(feature = "report")]
+pub mod pump_down;
+#[cfg(feature = "report")]
+pub mod rise;
+#[cfg(feature = "report")]
 pub mod running_log;
 #[cfg(feature = "report")]
 pub mod saturation;
 mod standing;
+mod vacuum;
 
 #[cfg(feature = "report")]
 pub use ink::{DrawError, Width, standing_alone};
 pub use standing::{Hold, HoldResiduals, HoldStep, LossAhead, LossLimit};
+pub use vacuum::{PumpDownFigure, PumpMark, RiseFigure, RiseRule};
 
 /// A running reading on the saturation curve.
 #[derive(Debug, Clone, PartialEq)]

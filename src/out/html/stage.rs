@@ -5,9 +5,9 @@ use maud::{Markup, PreEscaped, html};
 use super::{command, items, kept, reference, row, sentence, symbol};
 use crate::check::{Detail, Stage, run};
 use crate::out::figure::{
-    ChargeInterval, DrawError, Hold, HoldResiduals, LossLimit, PressureEnthalpy, Running,
-    RunningLogFigure, Width, charge_interval, hold, hold_residuals, loss_limit, pressure_enthalpy,
-    running_log, saturation,
+    ChargeInterval, DrawError, Hold, HoldResiduals, LossLimit, PressureEnthalpy, RiseFigure,
+    Running, RunningLogFigure, Width, charge_interval, hold, hold_residuals, loss_limit,
+    pressure_enthalpy, rise, running_log, saturation,
 };
 use crate::out::{Sheet, Sources, StageSheet};
 
@@ -115,6 +115,7 @@ fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> 
             sheet.residuals.as_ref().map(residuals_figure),
             sheet.loss_limit.as_ref().map(limit_figure),
         ],
+        Stage::Dry => vec![sheet.rise.as_ref().map(rise_figure)],
         Stage::Charge => vec![sheet.charge.as_ref().map(charge_figure)],
         Stage::Run => vec![
             sheet.running.as_ref().map(saturation_figure),
@@ -139,6 +140,11 @@ fn residuals_figure(figure: &HoldResiduals) -> Result<Markup, DrawError> {
 fn limit_figure(figure: &LossLimit) -> Result<Markup, DrawError> {
     let draw = |width| loss_limit::draw(figure, width, "loss-limit");
     drawn(draw, &figure.summary())
+}
+
+fn rise_figure(figure: &RiseFigure) -> Result<Markup, DrawError> {
+    let draw = |width| rise::draw(figure, width, "rise");
+    drawn(draw, &figure.summary().unwrap_or_default())
 }
 
 fn charge_figure(figure: &ChargeInterval) -> Result<Markup, DrawError> {

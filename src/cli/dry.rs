@@ -1,36 +1,56 @@
-//! `dry`: judge a logged vacuum rise.
+//! `dry`: judge a vacuum rise from a log or from a few readings.
+
+mod readings;
 
 use std::path::{Path, PathBuf};
 
-use super::args::{Atmosphere, Output, typed};
+use super::add::vacuum_reading;
+use super::args::{Atmosphere, Output, refrigerant, typed};
 use super::follow::{Follow, Judged, WithNotes};
 use super::logfile::{Preview, RiseFile};
-use super::tight::resolution;
 use super::{Ran, outcome_code, print};
-use crate::check::dry::{self, Criteria, Input, Rule};
+use crate::check::dry::{self, Input, Rule};
 use crate::check::{Detail, Finding, Outcome};
+use crate::fluid::Refrigerant;
 use crate::out::figure::{self, RiseFigure, Width};
 use crate::out::json;
 use crate::out::text::{self, Style};
-use crate::quantity::{PressureAbs, PressureReading};
 use crate::quantity::{
-    PressureDiff, Quantity, RiseRate, Temperature, Typed, Volume, parse_vacuum, unit,
+    Duration, PressureAbs, PressureDiff, PressureReading, Quantity, Temperature, Typed, Volume,
+    parse_vacuum, unit,
 };
-use crate::record::logger::{self, Asked, Kind};
-use crate::source::SourceId;
+use crate::record::VacuumReading;
+use crate::record::logger::Kind;
 
-/// Judges a vacuum rise from a logger file of the isolated phase.
+/// Judges a vacuum rise from a logger file, or from four readings or more of the isolated vacuum.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Args {
     /// The log as CSV or XLSX, with columns like t_min, p_micron
-    log: PathBuf,
-    /// The level rule [default: iec-60335-2-40-vacuum]
+    #[arg(required_unless_present = "reading")]
+    log: Option<PathBuf>,
+    /// A reading of the isolated vacuum instead of a log: time and pressure, e.g. 5min=455micron; give it four times or
+    /// more
+    #[arg(long, value_name = "READING", conflicts_with = "log", value_parser = vacuum_reading, allow_hyphen_values = true)]
+    reading: Vec<VacuumReading>,
+    /// When the pump was shut off, counted from the first reading: what came before is left out
+    #[arg(long, value_name = "TIME", value_parser = typed::<Duration>, allow_hyphen_values = true)]
+    isolated_after: Option<Typed<Duration>>,
+    /// The level rule; given several times, the first decides and the others are told beside it
+    ///
+    /// [default: iec-60335-2-40-vacuum]
     #[arg(long, value_parser = rule)]
-    rule: Option<Rule>,
-    /// The steady rise that counts as a leak, e.g. 1micron/min
-    #[arg(long, value_parser = typed::<RiseRate>, allow_hyphen_values = true)]
-    leak_limit: Option<Typed<RiseRate>>,
+    rule: Vec<Rule>,
+    /// The leak that counts: a rise like 1micron/min, or with --volume a leak like "1e-5 Pa m3/s" or a mass like 5g/yr (of
+    /// air, or of --refrigerant)
+    #[arg(long, value_parser = readings::limit, allow_hyphen_values = true)]
+    leak_limit: Option<readings::StatedLimit>,
+    /// The refrigerant to come, e.g. R-410A: a leak limit in g/yr is then of it
+    #[arg(long, value_parser = refrigerant)]
+    refrigerant: Option<Refrigerant>,
+    /// A standing pressure test of the same volume: the most it lost and its pressure, e.g. 0.02psi/h@500psig
+    #[arg(long, value_name = "LOSS@PRESSURE", value_parser = readings::standing, allow_hyphen_values = true)]
+    standing_test: Option<readings::StandingTest>,
     /// The gauge's smallest step, e.g. 1micron; taken from the log when not given
     #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
     gauge_resolution: Option<Typed<PressureDiff>>,
@@ -64,12 +84,17 @@ Examples:
   lineproof dry rise.csv --preview
   lineproof dry rise.csv --follow
   lineproof dry rise.csv --rule makers-500-700-15 --leak-limit 1micron/min --json
-  lineproof dry rise.csv --volume 2.1L --coldest 41F";
+  lineproof dry rise.csv --volume 2.1L --coldest 41F
+  lineproof dry rise.csv --isolated-after 14.2min
+  lineproof dry rise.csv --volume 2.1L --leak-limit 5g/yr --refrigerant R-410A
+  lineproof dry rise.csv --standing-test 0.02psi/h@500psig
+  lineproof dry --reading 0min=400micron --reading 5min=430micron \\
+    --reading 10min=450micron --reading 15min=465micron --gauge-resolution 1micron";
 
 /// The rule of a name.
 pub(super) fn rule(name: &str) -> Result<Rule, String> {
     Rule::named(name).ok_or_else(|| {
-        let names: Vec<_> = Rule::ALL.iter().map(|r| r.name).collect();
+        let names: Vec<_> = Rule::all().iter().map(|r| r.name).collect();
         format!(
             "\"{name}\" is no rule known here; the rules are {}",
             names.join(", ")
@@ -79,16 +104,22 @@ pub(super) fn rule(name: &str) -> Result<Rule, String> {
 
 pub(super) fn run(args: Args) -> Ran {
     let barometer = args.atmosphere.barometer()?;
-    let (file, asked) = (&args.preview, args.file.asked());
-    if let Some(code) = file.shown(&args.log, &asked, Kind::Rise, barometer, &args.output)? {
-        return Ok(code);
+    if let Some(path) = &args.log {
+        let (file, asked) = (&args.preview, args.file.asked());
+        if let Some(code) = file.shown(path, &asked, Kind::Rise, barometer, &args.output)? {
+            return Ok(code);
+        }
     }
-    let (judged, notes) = if args.follow.asked() {
-        let (units, silent) = (args.output.units(), args.output.json);
-        let judge = |upto| judged(&args, Some(upto));
-        args.follow.to_the_end(&args.log, units, silent, judge)?
-    } else {
-        judged(&args, None)?
+    let (judged, notes) = match &args.log {
+        None if args.follow.asked() => {
+            return Err("readings by hand do not grow: --follow needs a log".into());
+        }
+        Some(path) if args.follow.asked() => {
+            let (units, silent) = (args.output.units(), args.output.json);
+            let judge = |upto| judged(&args, Some(upto));
+            args.follow.to_the_end(path, units, silent, judge)?
+        }
+        _ => judged(&args, None)?,
     };
     answer(&args, &judged.finding, &notes)
 }
@@ -96,39 +127,28 @@ pub(super) fn run(args: Args) -> Ran {
 /// The rise judged, only the first so many bytes of the log where that is asked, with what to say beside it.
 fn judged(args: &Args, upto: Option<u64>) -> WithNotes {
     let barometer = args.atmosphere.barometer()?;
-    let asked = Asked {
-        upto,
-        ..args.file.asked()
-    };
-    let log = logger::read_rise(&args.log, &asked, barometer)?;
     let ceiling: Option<PressureAbs> = args
         .gauge_ceiling
         .as_ref()
         .map(|c| c.value.to_abs(barometer))
         .transpose()?;
-    let left_out = log.left_out.iter().map(|l| format!("left out: {l}"));
-    let notes: Vec<_> = left_out.chain(log.notes).collect();
+    let readings::Readings { input, mut notes } = readings::readings(args, barometer, upto)?;
     let input = Input {
-        minutes: log.minutes,
-        pressure: log.pressure,
-        gauge_resolution: resolution(
-            args.gauge_resolution.as_ref().map(|r| r.value),
-            log.smallest_step,
-        )?,
         gauge_ceiling: ceiling,
         coldest: args.coldest.as_ref().map(|t| t.value),
-        volume: args.volume.as_ref().map(|v| v.value),
-        covers: Vec::new(),
+        volume: args
+            .volume
+            .as_ref()
+            .map(|v| super::leak_rate::positive("--volume", v))
+            .transpose()?,
+        standing: args
+            .standing_test
+            .map(|test| test.of(barometer))
+            .transpose()?,
         units: args.output.units(),
+        ..input
     };
-    let mut criteria = Criteria {
-        rule: args.rule.unwrap_or(Criteria::default().rule),
-        ..Criteria::default()
-    };
-    if let Some(limit) = &args.leak_limit {
-        criteria.leak_limit = limit.value;
-        criteria.leak_source = SourceId::UnitInstructions;
-    }
+    let criteria = readings::criteria(args, &input, barometer, &mut notes)?;
     let finding = dry::assess(&input, &criteria)?;
     let last = input.minutes.len() - 1;
     let hours = (input.minutes[last] - input.minutes[0]) / 60.0;
@@ -144,7 +164,7 @@ fn answer(
     let code = outcome_code(finding.outcome);
     // the files first: a command that could not do all prints nothing
     if let Some(folder) = &args.figures {
-        draw(&finding.detail, args.rule, folder)?;
+        draw(&finding.detail, args.rule.first().cloned(), folder)?;
     }
     if args.output.json {
         let Detail::Dry(detail) = &finding.detail else {

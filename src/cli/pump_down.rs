@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use super::args::{Atmosphere, Output, typed};
 use super::leak_rate::positive;
-use super::logfile::RiseFile;
+use super::logfile::{Preview, RiseFile};
 use super::{Ran, print, write};
 use crate::check::dry::pumping::{self, PumpLog, Pumping};
 use crate::out::figure::{self, PumpDownFigure, Width, pump_down as drawing};
@@ -63,6 +63,8 @@ pub(super) struct Args {
     figures: Option<PathBuf>,
     #[command(flatten)]
     file: RiseFile,
+    #[command(flatten)]
+    preview: Preview,
     #[command(flatten)]
     atmosphere: Atmosphere,
     #[command(flatten)]
@@ -130,8 +132,8 @@ pub(super) fn run(args: Args) -> Ran {
     let mut seen: Option<(PumpLog, Vec<f64>, Vec<PressureAbs>)> = None;
     if let Some(path) = &args.log {
         let asked = args.file.asked();
-        let reading = &args.file.reading;
-        if let Some(code) = reading.preview(path, &asked, Kind::Rise, barometer, &args.output)? {
+        let preview = &args.preview;
+        if let Some(code) = preview.shown(path, &asked, Kind::Rise, barometer, &args.output)? {
             return Ok(code);
         }
         let log = logger::read_rise(path, &asked, barometer)?;

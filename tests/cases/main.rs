@@ -15,6 +15,7 @@ mod running;
 mod targets;
 mod tight;
 mod vacuum;
+mod vacuum_logs;
 
 /// Two numbers within a tolerance.
 fn near(ours: f64, right: f64, tolerance: f64) {

@@ -23,19 +23,11 @@ fn settled_at(level: f64, rule: Rule, step: f64) -> Finding {
 /// A reading a minute, held against a rule.
 fn judged(minutes: u32, micron: impl Fn(f64) -> f64, rule: Rule, step: f64) -> Finding {
     let minutes: Vec<f64> = (0..=minutes).map(f64::from).collect();
-    let input = Input {
-        pressure: minutes
-            .iter()
-            .map(|m| PressureAbs::of(micron(*m).round(), unit::MICRON))
-            .collect(),
-        minutes,
-        gauge_resolution: PressureDiff::of(step, unit::MICRON_DIFF),
-        gauge_ceiling: None,
-        coldest: None,
-        volume: None,
-        covers: Vec::new(),
-        units: UnitSystem::Us,
-    };
+    let pressure = minutes
+        .iter()
+        .map(|m| PressureAbs::of(micron(*m).round(), unit::MICRON))
+        .collect();
+    let input = Input::of(minutes, pressure, PressureDiff::of(step, unit::MICRON_DIFF));
     let criteria = Criteria {
         rule,
         ..Criteria::default()
@@ -83,7 +75,7 @@ fn c08_inches_of_mercury_prove_no_deep_vacuum() {
     let hill = Barometer::at_altitude(Length::of(1000.0, unit::FOOT_LENGTH)).unwrap();
     assert!(typed("29.9 inHg vacuum").to_abs(hill).is_err());
     // read on a dial in steps of 0.1 inHg, nothing is shown
-    let finding = settled_at(500.0, Rule::ALL[0], 2540.0);
+    let finding = settled_at(500.0, Rule::all()[0], 2540.0);
     assert_ne!(finding.outcome, Outcome::Pass, "{:#?}", finding.reasons);
 }
 
@@ -115,7 +107,7 @@ fn c10_torr_are_thousands_of_micron() {
     near(two, 2000.0, 1e-6);
     near(two / 500.0, 4.0, 1e-9);
     // and 2,000 micron held for ten minutes fails every rule that knows no higher limit
-    for rule in Rule::ALL.into_iter().filter(|r| r.fail_micron < 2000.0) {
+    for rule in Rule::all().into_iter().filter(|r| r.fail_micron < 2000.0) {
         let finding = settled_at(2001.0, rule, 1.0);
         assert_eq!(finding.outcome, Outcome::Fail, "{}", rule.name);
     }
@@ -147,7 +139,7 @@ fn a_rise_that_leaves_the_rule_later_does_not_pass() {
         let finding = judged(
             40,
             |m| 700.0 + by * (1.0 - (-m / tau).exp()),
-            Rule::ALL[0],
+            Rule::all()[0],
             1.0,
         );
         assert_ne!(finding.outcome, Outcome::Pass, "{:#?}", finding.reasons);

@@ -59,16 +59,9 @@ fn a_hold_that_is_undecided_and_one_that_is_decided() {
 fn a_rise() {
     let minutes: Vec<f64> = (0..12).map(f64::from).collect();
     let micron = |m: &f64| PressureAbs::of((300.0 + 4.0 * m).round(), unit::MICRON);
-    let rise = dry::Input {
-        pressure: minutes.iter().map(micron).collect(),
-        minutes,
-        gauge_resolution: PressureDiff::of(1.0, unit::MICRON_DIFF),
-        gauge_ceiling: None,
-        coldest: None,
-        volume: None,
-        covers: Vec::new(),
-        units: UnitSystem::Us,
-    };
+    let pressure = minutes.iter().map(micron).collect();
+    let step = PressureDiff::of(1.0, unit::MICRON_DIFF);
+    let rise = dry::Input::of(minutes, pressure, step);
     let finding = dry::assess(&rise, &dry::Criteria::default()).unwrap();
     let now = Now {
         read: Some((11.0 / 60.0, PressureAbs::of(344.0, unit::MICRON))),

@@ -2,9 +2,13 @@
 
 use super::criteria::{Criteria, micron};
 use super::detail::{Cause, Detail, Point};
+use super::gauges::{self, Apart};
 use super::input::Input;
+use super::isolate;
 use super::method::{self, ENOUGH_TIME_CONSTANTS, Rise, RiseError};
-use super::sentences::{Level, State, reasons_of, unseen};
+use super::rules::Level;
+use super::sentences::{State, reasons_of, unseen};
+use super::standing::StandingError;
 use crate::check::{Finding, NamedInterval, Outcome, Stage};
 use crate::quantity::{Dimension, Interval, PressureAbs, Quantity, RiseRate, unit};
 use crate::source::SourceId;
@@ -16,6 +20,17 @@ pub enum DryError {
     /// The fit refuses them.
     #[error(transparent)]
     Rise(#[from] RiseError),
+    /// A second gauge without a reading for each of the first.
+    #[error("the second gauge has {second} readings for {first} of the first: give one for each")]
+    SecondGauge {
+        /// Readings of the first.
+        first: usize,
+        /// Readings of the second.
+        second: usize,
+    },
+    /// The standing pressure test beside it.
+    #[error(transparent)]
+    Standing(#[from] StandingError),
 }
 
 /// Judges a vacuum rise.
@@ -26,19 +41,15 @@ pub enum DryError {
 ///
 /// Range: 4 readings or more of the isolated phase. Source: method of this program; level rules as named.
 pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
-    let below = |p: &PressureAbs| input.gauge_ceiling.is_none_or(|c| p.si() < 0.999 * c.si());
-    let kept: Vec<usize> = (0..input.pressure.len())
-        .filter(|i| below(&input.pressure[*i]))
-        .collect();
-    let minutes: Vec<f64> = kept.iter().map(|i| input.minutes[*i]).collect();
-    let read: Vec<f64> = kept.iter().map(|i| micron(input.pressure[*i])).collect();
+    let judged = judged(input)?;
+    let (minutes, read) = (&judged.minutes, &judged.micron);
     let fit = method::fit(&Rise {
-        minutes: &minutes,
-        micron: &read,
-        resolution_micron: input.gauge_resolution.in_unit(unit::MICRON_DIFF),
+        minutes,
+        micron: read,
+        resolution_micron: step(input),
     })?;
     let limit = criteria.leak_limit.in_unit(unit::MICRON_PER_MINUTE);
-    let level = level(&minutes, &read, criteria);
+    let level = criteria.rule.level(minutes, read);
     let above = fit.leak.above(limit);
     let moist = fit.p_moisture > SURE;
     let settled = fit
@@ -51,16 +62,23 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
             .levels_off
             .is_some_and(|l| l.low > criteria.rule.fail_micron)
         && settled;
-    // an isolated volume may drift down a little; to half its pressure only a pump takes it
-    let pumping = read[read.len() - 1] < 0.5 * read[0];
+    let pumping = isolate::pumps(read);
     // a longer test than the rule asks for has to end within it too
-    let stays = read[read.len() - 1] <= criteria.rule.pass_micron;
+    let stays = criteria.rule.passes(read[read.len() - 1]);
     let deep_enough = read[0] <= criteria.rule.start_micron;
+    // a step as large as the level shows nothing below it
+    let coarse = step(input) > 0.5 * criteria.rule.pass_micron;
     let outcome = if pumping {
         Outcome::Undecided
     } else if leaks || wet || level == Level::NotMet {
         Outcome::Fail
-    } else if level == Level::Met && stays && deep_enough && 1.0 - above > SURE {
+    } else if level == Level::Met
+        && stays
+        && deep_enough
+        && 1.0 - above > SURE
+        && !judged.across(criteria)
+        && !coarse
+    {
         Outcome::Pass
     } else {
         Outcome::Undecided
@@ -97,6 +115,10 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
             Outcome::Undecided if deep_enough && !pumping => needed.map(|n| n.max(for_rule)),
             _ => None,
         },
+        rules: std::iter::once(&criteria.rule)
+            .chain(&criteria.beside)
+            .map(|rule| (*rule, rule.level(minutes, read)))
+            .collect(),
         from_to: (input.pressure[0], input.pressure[input.pressure.len() - 1]),
         points: fit
             .line
@@ -108,14 +130,18 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
             })
             .collect(),
     };
-    let left_out = input.pressure.len() - kept.len();
     let state = State {
+        proposal: isolate::propose(minutes, read, None).pop(),
+        ceiling: judged.ceiling,
+        apart: judged.apart,
+        across: judged.across(criteria),
+        coarse,
         level,
         leaks,
         wet,
         settled,
         pumping,
-        left_out,
+        left_out: judged.left_out,
         limit,
         last: read[read.len() - 1],
     };
@@ -123,7 +149,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
         stage: Stage::Dry,
         covers: input.covers.clone(),
         outcome,
-        reasons: reasons_of(input, criteria, &fit, &detail, &state),
+        reasons: reasons_of(input, criteria, &fit, &detail, &state)?,
         figures: vec![NamedInterval {
             name: "steady rise",
             interval: Interval {
@@ -139,30 +165,66 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
     })
 }
 
-/// The reading at the rule's time against the rule.
-fn level(minutes: &[f64], read: &[f64], criteria: &Criteria) -> Level {
-    let rule = criteria.rule;
-    let at = minutes
-        .iter()
-        .position(|m| m - minutes[0] >= rule.hold_min - 1e-6);
-    // exceeded is exceeded, however short the test was
-    let judged = at.map_or_else(
-        || read.iter().copied().fold(f64::MIN, f64::max),
-        |i| read[i],
-    );
-    if judged > rule.fail_micron
-        || (judged >= rule.fail_micron && rule.fail_micron > rule.pass_micron)
-    {
-        return Level::NotMet;
+/// The gauge's smallest step, micron.
+fn step(input: &Input) -> f64 {
+    input.gauge_resolution.in_unit(unit::MICRON_DIFF)
+}
+
+/// The readings that are judged: of two gauges the higher, without the gauge's ceiling.
+struct Judged {
+    minutes: Vec<f64>,
+    micron: Vec<f64>,
+    left_out: usize,
+    /// A ceiling that was seen and not told.
+    ceiling: Option<f64>,
+    /// Two gauges further apart than they should be.
+    apart: Option<Apart>,
+}
+
+impl Judged {
+    /// Whether one gauge meets the rule and the other does not.
+    fn across(&self, criteria: &Criteria) -> bool {
+        self.apart
+            .is_some_and(|a| criteria.rule.passes(a.first) != criteria.rule.passes(a.second))
     }
-    match at {
-        None => Level::TooShort,
-        Some(_)
-            if judged > rule.pass_micron
-                || (judged >= rule.pass_micron && rule.fail_micron > rule.pass_micron) =>
-        {
-            Level::Gap
+}
+
+fn judged(input: &Input) -> Result<Judged, DryError> {
+    let mut all: Vec<f64> = input.pressure.iter().map(|p| micron(*p)).collect();
+    let mut apart = None;
+    if let Some(second) = &input.second {
+        let second: Vec<f64> = second.iter().map(|p| micron(*p)).collect();
+        if second.len() != all.len() {
+            return Err(DryError::SecondGauge {
+                first: all.len(),
+                second: second.len(),
+            });
         }
-        Some(_) => Level::Met,
+        if let (Some(a), Some(b)) = (all.last(), second.last()) {
+            let ends = Apart {
+                first: *a,
+                second: *b,
+            };
+            apart = Some(ends).filter(|ends| ends.matters(step(input)));
+            // one gauge throughout: a change between them would be a step in the rise
+            if apart.is_some() && b > a {
+                all = second;
+            }
+        }
     }
+    let told = input.gauge_ceiling.map(micron);
+    let seen = told.is_none().then(|| gauges::ceiling(&all)).flatten();
+    let below = |p: f64| told.or(seen).is_none_or(|c| p < 0.999 * c);
+    let kept: Vec<usize> = (0..all.len()).filter(|i| below(all[*i])).collect();
+    Ok(Judged {
+        minutes: kept
+            .iter()
+            .filter_map(|i| input.minutes.get(*i))
+            .copied()
+            .collect(),
+        left_out: all.len() - kept.len(),
+        micron: kept.into_iter().map(|i| all[i]).collect(),
+        ceiling: seen,
+        apart,
+    })
 }

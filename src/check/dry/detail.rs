@@ -1,5 +1,6 @@
 //! What the tables and figures of the vacuum rise are drawn from.
 
+use super::rules::{Level, Rule};
 use crate::quantity::{PressureAbs, RiseRate};
 
 /// Why the pressure rose.
@@ -56,6 +57,8 @@ pub struct Detail {
     pub levels_off: Option<PressureAbs>,
     /// Minutes still needed; none when decided or when more would not decide.
     pub hold_longer_min: Option<f64>,
+    /// How it stands against the rule that decides and against each told beside it.
+    pub rules: Vec<(Rule, Level)>,
     /// First and last reading.
     pub from_to: (PressureAbs, PressureAbs),
     /// Readings and fitted curve.

@@ -1,5 +1,6 @@
 //! What the vacuum rise is judged from.
 
+use super::standing::Standing;
 use crate::check::Segment;
 use crate::quantity::{PressureAbs, PressureDiff, Temperature, UnitSystem, Volume};
 
@@ -20,6 +21,32 @@ pub struct Input {
     pub volume: Option<Volume>,
     /// What was under vacuum.
     pub covers: Vec<Segment>,
+    /// What a second gauge on the same volume showed at the same times, if there was one.
+    pub second: Option<Vec<PressureAbs>>,
+    /// What a standing pressure test of the same volume came to, if one is known.
+    pub standing: Option<Standing>,
     /// Units for the sentences.
     pub units: UnitSystem,
+}
+
+impl Input {
+    /// Readings and the gauge's smallest step, with nothing known beside.
+    pub fn of(
+        minutes: Vec<f64>,
+        pressure: Vec<PressureAbs>,
+        gauge_resolution: PressureDiff,
+    ) -> Self {
+        Input {
+            minutes,
+            pressure,
+            gauge_resolution,
+            gauge_ceiling: None,
+            coldest: None,
+            volume: None,
+            covers: Vec::new(),
+            second: None,
+            standing: None,
+            units: UnitSystem::Us,
+        }
+    }
 }

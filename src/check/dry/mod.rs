@@ -6,16 +6,21 @@
 mod assess;
 mod criteria;
 mod detail;
+mod gauges;
 mod input;
+pub mod isolate;
 pub mod method;
 pub mod pumping;
 pub mod reasons;
+mod rules;
 mod sentences;
+pub mod standing;
 
 pub use assess::{DryError, assess};
-pub use criteria::{Criteria, Rule};
+pub use criteria::{Criteria, Limit, LimitError};
 pub use detail::{Cause, Detail, Point};
 pub use input::Input;
+pub use rules::{Level, Rule};
 
 use super::Caution;
 use crate::source::SourceId;
@@ -32,6 +37,10 @@ pub const CAUTIONS: &[Caution] = &[
     },
     Caution {
         text: "Let the nitrogen out before the pump and the vacuum gauge are opened to the lines: pressure ruins both.",
+        source: SourceId::CommonPractice,
+    },
+    Caution {
+        text: "If it will not come down: change the pump's oil and open its gas ballast at first; warm cold parts, where water stands as ice and hardly gives off; break the vacuum with dry nitrogen and pump again, up to three times.",
         source: SourceId::CommonPractice,
     },
 ];

@@ -24,5 +24,14 @@ codes! {
     FELL = "dry-fell", "The isolated pressure fell: drift of the gauge or vapour taken up, not a negative leak.";
     PUMPING = "dry-pumping", "The pressure falls so far that the pump must still have been pulling.";
     AT_CEILING = "dry-at-ceiling", "Readings at the gauge's ceiling were left out.";
+    SEEMS_SHUT_OFF = "dry-seems-shut-off", "The log begins by pumping: where the pump seems to be shut off is proposed.";
+    CEILING_SEEN = "dry-ceiling-seen", "The highest value stands still: the gauge's ceiling, left out.";
+    COARSE_GAUGE = "dry-coarse-gauge", "The gauge's step is too coarse to show the rule's level or the limit.";
+    GAUGES_DISAGREE = "dry-gauges-disagree", "Two gauges on one volume disagree; the higher is judged.";
+    GAUGES_ACROSS = "dry-gauges-across", "Two gauges disagree across the rule: no pass until they agree.";
+    OTHER_RULE = "dry-other-rule", "How the rise stands against another rule.";
+    BELOW_WATER = "dry-below-water", "It levels off below what liquid water or ice would give: a film, oil or rubber.";
+    ASK_COLDEST = "dry-ask-coldest", "The coldest temperature would tell liquid water or ice from a film, oil or rubber.";
+    STANDING_BINDS = "dry-standing-binds", "Which of the vacuum rise and the standing pressure test saw the smaller hole.";
     THROUGH_VOLUME = "dry-through-volume", "The rise as a leak through the known volume.";
 }

@@ -1,24 +1,19 @@
 //! The sentences of the vacuum rise: why, and what it could not have seen.
 
+use super::assess::DryError;
 use super::criteria::{Criteria, micron};
 use super::detail::Detail;
+use super::gauges::Apart;
 use super::input::Input;
+use super::isolate::Proposal;
 use super::method::RiseFit;
 use super::reasons;
+use super::rules::{Level, Rule};
 use crate::check::{Reason, Segment};
 use crate::fluid::water;
 use crate::quantity::{LeakRate, PressureAbs, Quantity, Temperature, unit};
 use crate::source::SourceId;
 use crate::stats::decision::SURE;
-
-/// How a level stands against the rule.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Level {
-    Met,
-    Gap,
-    NotMet,
-    TooShort,
-}
 
 /// What the sentences need beside the result.
 pub(super) struct State {
@@ -27,6 +22,11 @@ pub(super) struct State {
     pub wet: bool,
     pub settled: bool,
     pub pumping: bool,
+    pub proposal: Option<Proposal>,
+    pub ceiling: Option<f64>,
+    pub apart: Option<Apart>,
+    pub across: bool,
+    pub coarse: bool,
     pub left_out: usize,
     pub limit: f64,
     pub last: f64,
@@ -38,7 +38,7 @@ pub(super) fn reasons_of(
     fit: &RiseFit,
     detail: &Detail,
     state: &State,
-) -> Vec<Reason> {
+) -> Result<Vec<Reason>, DryError> {
     let rule = criteria.rule;
     let (first, last) = (micron(detail.from_to.0), state.last);
     let by_method = |code, text: String| Reason::new(code, SourceId::DryMethod, text);
@@ -46,7 +46,7 @@ pub(super) fn reasons_of(
     let rate = |i: usize| format!("{:.1}", detail.leak[i].in_unit(unit::MICRON_PER_MINUTE));
     let asks = rule.words();
     let by_level = match state.level {
-        Level::Met if last > rule.pass_micron => by_rule(
+        Level::Met if !rule.passes(last) => by_rule(
             reasons::RULE_MET,
             format!(
                 "{first:.0} to {last:.0} micron in {:.0} min: met after {:.0} min and left again; {asks}",
@@ -79,10 +79,7 @@ pub(super) fn reasons_of(
     let mut out = Vec::new();
     // a rule that is met or not leads, unless a cause was found
     if state.pumping {
-        let text = format!(
-            "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut"
-        );
-        return vec![by_method(reasons::PUMPING, text)];
+        return Ok(vec![pumping(state, first, last)]);
     }
     let rule_leads = !state.leaks && !state.wet;
     if first > rule.start_micron {
@@ -122,7 +119,7 @@ pub(super) fn reasons_of(
     out.extend(
         detail
             .levels_off
-            .and_then(|at| liquid_water(at, input.coldest)),
+            .and_then(|at| meaning(at, input.coldest, state.wet)),
     );
     if !rule_leads {
         out.push(by_level);
@@ -168,29 +165,115 @@ pub(super) fn reasons_of(
         );
         out.push(by_method(reasons::THROUGH_VOLUME, text));
     }
+    if let Some(standing) = &input.standing {
+        // a rise that surely falls says no more than the limit
+        let most = if detail.leak[2].si() > 0.0 {
+            detail.leak[2]
+        } else {
+            criteria.leak_limit
+        };
+        out.push(Reason::new(
+            reasons::STANDING_BINDS,
+            crate::physics::leak::SOURCE,
+            standing.words(most)?,
+        ));
+    }
+    out.extend(of_gauges(input, &rule, state));
+    out.extend(detail.rules.iter().skip(1).map(|(rule, level)| {
+        let text = format!("{}: {}", level.words(), rule.words());
+        Reason::new(reasons::OTHER_RULE, rule.source, text)
+    }));
+    Ok(out)
+}
+
+/// The pump still pulled, and where it seems to be shut off.
+fn pumping(state: &State, first: f64, last: f64) -> Reason {
+    match &state.proposal {
+        Some(found) => Reason::new(
+            reasons::SEEMS_SHUT_OFF,
+            SourceId::DryMethod,
+            format!(
+                "the pump seems to be shut off at {:.1} min ({}): if it was, say --isolated-after {:.2}min",
+                found.from_minute, found.why, found.from_minute
+            ),
+        ),
+        None => Reason::new(
+            reasons::PUMPING,
+            SourceId::DryMethod,
+            format!(
+                "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut"
+            ),
+        ),
+    }
+}
+
+/// What the gauges themselves do to the answer.
+fn of_gauges(input: &Input, rule: &Rule, state: &State) -> Vec<Reason> {
+    let mut out = Vec::new();
+    let mut say = |code, text: String| out.push(Reason::new(code, SourceId::DryMethod, text));
+    if state.coarse {
+        let step = input.gauge_resolution.in_unit(unit::MICRON_DIFF);
+        say(
+            reasons::COARSE_GAUGE,
+            format!(
+                "a gauge in steps of {step:.0} micron shows no level of {:.0} micron: take an electronic vacuum gauge that reads single micron",
+                rule.pass_micron
+            ),
+        );
+    }
+    if let Some(apart) = state.apart {
+        let text = format!(
+            "the two gauges end at {:.0} and {:.0} micron: the higher is judged",
+            apart.first, apart.second
+        );
+        say(reasons::GAUGES_DISAGREE, text);
+    }
+    if state.across {
+        let text = format!(
+            "one gauge meets {} and the other does not: no pass until both agree; put them side by side on the pump, clean or replace the one that is off",
+            rule.name
+        );
+        say(reasons::GAUGES_ACROSS, text);
+    }
+    if let Some(ceiling) = state.ceiling {
+        let text = format!(
+            "its highest value, {ceiling:.0} micron, stands still: the most the gauge can show, left out"
+        );
+        say(reasons::CEILING_SEEN, text);
+    }
     out
 }
 
-/// Whether a level is the vapour pressure of water or ice at the coldest part.
-fn liquid_water(level: PressureAbs, coldest: Option<Temperature>) -> Option<Reason> {
-    let coldest = coldest?;
-    let (vapour, phase) = water::vapour_pressure(coldest).ok()?;
-    if !(0.8..=1.2).contains(&(level.si() / vapour.si())) {
-        return None;
-    }
-    let what = match phase {
-        water::Phase::Ice => "ice",
-        water::Phase::Liquid => "liquid water",
+/// What a level means beside the vapour pressure of water or ice at the coldest part.
+///
+/// Within 20 % it is that; below it there is not enough water to stand as liquid or ice, or it is no water; above it the
+/// part called coldest cannot hold it back, so nothing is said.
+fn meaning(level: PressureAbs, coldest: Option<Temperature>, wet: bool) -> Option<Reason> {
+    let Some(coldest) = coldest else {
+        let text = "how cold was the coldest part? at the vapour pressure of water there (--coldest) it is liquid water or ice, below it a film of water, oil or rubber";
+        return wet.then(|| Reason::new(reasons::ASK_COLDEST, SourceId::IapwsIf97, text));
     };
-    let text = format!(
-        "that is the vapour pressure of {what} at the coldest part ({:.0} micron): {what} is in the lines",
-        micron(vapour)
-    );
-    Some(Reason::new(
-        reasons::LIQUID_WATER,
-        SourceId::IapwsIf97,
-        text,
-    ))
+    let (vapour, phase) = water::vapour_pressure(coldest).ok()?;
+    let (what, source) = match phase {
+        water::Phase::Ice => ("ice", SourceId::IapwsR14),
+        water::Phase::Liquid => ("liquid water", SourceId::IapwsIf97),
+    };
+    let at = micron(vapour);
+    match level.si() / vapour.si() {
+        share if share < 0.8 => {
+            let text = format!(
+                "that is below the vapour pressure of {what} at the coldest part ({at:.0} micron): a film of water, oil or rubber gives off vapour, no {what} stands in the lines"
+            );
+            Some(Reason::new(reasons::BELOW_WATER, source, text))
+        }
+        share if share <= 1.2 => {
+            let text = format!(
+                "that is the vapour pressure of {what} at the coldest part ({at:.0} micron): {what} is in the lines"
+            );
+            Some(Reason::new(reasons::LIQUID_WATER, source, text))
+        }
+        _ => None,
+    }
 }
 
 pub(super) fn unseen(input: &Input, detail: &Detail) -> Vec<String> {

@@ -212,7 +212,7 @@ fn rule(name: &str) -> Result<String, String> {
 }
 
 /// `TIME=VACUUM`.
-fn vacuum_reading(text: &str) -> Result<record::VacuumReading, String> {
+pub(in crate::cli) fn vacuum_reading(text: &str) -> Result<record::VacuumReading, String> {
     let (after, vacuum) = text.split_once('=').ok_or_else(|| {
         format!("\"{text}\" is no reading: type time=vacuum, for example 5min=455micron")
     })?;

@@ -4,7 +4,7 @@ mod circuit;
 mod system;
 mod work;
 
-pub(super) use circuit::test_reading;
+pub(super) use circuit::{test_reading, vacuum_reading};
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;

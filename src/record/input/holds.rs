@@ -221,35 +221,42 @@ impl Record {
             evacuation.gauge.as_deref(),
             PressureAbs::of(500.0, unit::MICRON),
         )?;
-        let isolated_after = evacuation
-            .isolated_after
-            .as_ref()
-            .map_or(0.0, |d| d.value().in_unit(unit::MINUTE));
+        let told = evacuation.isolated_after.as_ref();
+        let told = told.map(|d| d.value().in_unit(unit::MINUTE));
+        let mut isolated_after = told.unwrap_or(0.0);
+        let mut second = None;
         let (minutes, pressure, step) = match &evacuation.log {
             Some(log) => {
                 let (path, asked) = self.log(log);
                 let read = logger::read_rise(&path, &asked, barometer)?;
+                if told.is_none() {
+                    isolated_after = shut_off_by_phase(&read).unwrap_or(0.0);
+                }
+                second = read.second;
                 (read.minutes, read.pressure, read.smallest_step)
             }
             None => self.typed_rise(event, evacuation, barometer)?,
         };
-        let kept = minutes
-            .iter()
-            .zip(&pressure)
-            .filter(|(m, _)| **m >= isolated_after - 1e-9);
-        let (minutes, pressure): (Vec<f64>, Vec<PressureAbs>) =
-            kept.map(|(m, p)| (*m - isolated_after, *p)).unzip();
+        let first = minutes.iter().position(|m| *m >= isolated_after - 1e-9);
+        let first = first.unwrap_or(minutes.len());
+        let gauge_resolution = gauge.resolution.or(step).ok_or(InputError::NoResolution {
+            number: event.number,
+        })?;
         Ok(dry::Input {
-            minutes,
-            pressure,
-            gauge_resolution: gauge.resolution.or(step).ok_or(InputError::NoResolution {
-                number: event.number,
-            })?,
             gauge_ceiling: gauge.ceiling.map(PressureAbs::from_si),
             coldest: evacuation.coldest.as_ref().map(AsTyped::value),
             volume: self.lineset.line_set.volume.as_ref().map(AsTyped::value),
             covers: evacuation.covers.clone(),
+            second: second.map(|second| second[first..].to_vec()),
             units,
+            ..dry::Input::of(
+                minutes[first..]
+                    .iter()
+                    .map(|m| m - isolated_after)
+                    .collect(),
+                pressure[first..].to_vec(),
+                gauge_resolution,
+            )
         })
     }
 
@@ -282,28 +289,57 @@ impl Record {
         Ok((minutes, pressure, None))
     }
 
-    /// The rule that an evacuation is held against.
+    /// The rules that an evacuation is held against: the unit's own where its instructions give one, else the named one.
+    ///
+    /// A rule named for the evacuation is told beside the unit's.
     pub fn dry_criteria(
         &self,
         event: &Event,
         evacuation: &Evacuation,
     ) -> Result<dry::Criteria, InputError> {
-        let Some(name) = &evacuation.rule else {
-            return Ok(dry::Criteria::default());
+        let mut criteria = dry::Criteria::default();
+        let own = self.rule_of_the_unit(event)?;
+        if let Some(name) = evacuation.rule.as_deref()
+            && !(name == "unit" && own.is_some())
+        {
+            criteria.rule = dry::Rule::named(name).ok_or_else(|| InputError::NoRule {
+                number: event.number,
+                rule: name.into(),
+                known: dry::Rule::all()
+                    .iter()
+                    .map(|r| r.name)
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            })?;
+        }
+        if let Some(own) = own {
+            if evacuation
+                .rule
+                .as_deref()
+                .is_some_and(|name| name != "unit")
+            {
+                criteria.beside = vec![criteria.rule];
+            }
+            criteria.rule = own;
+        }
+        Ok(criteria)
+    }
+
+    /// What the unit's instructions ask of a vacuum rise; none unless they give the vacuum, the limit and the time.
+    fn rule_of_the_unit(&self, event: &Event) -> Result<Option<dry::Rule>, InputError> {
+        let asks = &self.lineset.instructions;
+        let (Some(vacuum), Some(limit), Some(time)) =
+            (&asks.vacuum, &asks.rise_limit, &asks.rise_duration)
+        else {
+            return Ok(None);
         };
-        let rule = dry::Rule::named(name).ok_or_else(|| InputError::NoRule {
-            number: event.number,
-            rule: name.clone(),
-            known: dry::Rule::ALL
-                .iter()
-                .map(|r| r.name)
-                .collect::<Vec<_>>()
-                .join(", "),
-        })?;
-        Ok(dry::Criteria {
-            rule,
-            ..dry::Criteria::default()
-        })
+        let barometer = self.atmosphere(event)?;
+        let of = |typed: &AsTyped<Vacuum>| absolute(event, typed.value().0, barometer);
+        Ok(Some(dry::Rule::of_the_unit(
+            of(vacuum)?,
+            time.value().in_unit(unit::MINUTE),
+            of(limit)?,
+        )))
     }
 
     fn atmosphere(&self, event: &Event) -> Result<Barometer, InputError> {
@@ -317,6 +353,20 @@ impl Record {
 /// Whether the compressor with its oil was under pressure: named, and not shut off by the valves.
 pub(super) fn reaches_the_outdoor_unit(test: &PressureTest) -> bool {
     test.covers.contains(&Segment::OutdoorUnit) && !shut_off(&test.covers, test.valves)
+}
+
+/// Where the phase column says that the pump was shut off, min.
+fn shut_off_by_phase(read: &logger::RiseLog) -> Option<f64> {
+    let micron: Vec<f64> = read
+        .pressure
+        .iter()
+        .map(|p| p.in_unit(unit::MICRON))
+        .collect();
+    let found = dry::isolate::propose(&read.minutes, &micron, Some(read.phases.as_deref()?));
+    found
+        .into_iter()
+        .find(|p| p.by_phase)
+        .map(|p| p.from_minute)
 }
 
 fn absolute(

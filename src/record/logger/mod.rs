@@ -214,7 +214,8 @@ fn si<Q: Quantity>(values: &[Q]) -> Vec<f64> {
     values.iter().map(|v| v.si()).collect()
 }
 
-fn smallest_step(pressure: &[PressureAbs]) -> Option<PressureDiff> {
+/// The smallest step between two different pressures that follow each other.
+pub fn smallest_step(pressure: &[PressureAbs]) -> Option<PressureDiff> {
     pressure
         .windows(2)
         .map(|w| (w[1].si() - w[0].si()).abs())

@@ -1,6 +1,9 @@
 use lineproof::check::Finding;
+use lineproof::check::dry::standing::Standing;
 use lineproof::check::dry::{Criteria, Input, Rule, assess, reasons};
-use lineproof::quantity::{PressureAbs, Quantity, Temperature, Volume, unit};
+use lineproof::quantity::{
+    PressureAbs, PressureDiff, PressureRate, Quantity, Temperature, Volume, unit,
+};
 
 use super::Table;
 use super::holds::rise;
@@ -19,6 +22,15 @@ fn by_rule(name: &str, input: Input) -> Finding {
 
 fn levelling(from: f64, by: f64, tau: f64) -> impl Fn(f64) -> f64 {
     move |m| from + by * (1.0 - (-m / tau).exp())
+}
+
+/// Two gauges that settle at so many micron.
+fn second(first: f64, other: f64) -> Input {
+    let of = |level: f64| rise(20, levelling(400.0, level - 400.0, 2.0));
+    Input {
+        second: Some(of(other).pressure),
+        ..of(first)
+    }
 }
 
 /// Inputs that say every code.
@@ -77,6 +89,72 @@ pub fn table() -> Table {
                 ..rise(60, |m| (300.0 + 50.0 * m).min(2000.0))
             }),
             &[reasons::AT_CEILING],
+        ),
+        (
+            "the log begins while the pump pulls",
+            judged(rise(30, |m| {
+                if m < 10.0 {
+                    300.0 + 9000.0 * (-m).exp()
+                } else {
+                    290.0 + 5.0 * (m - 10.0)
+                }
+            })),
+            &[reasons::SEEMS_SHUT_OFF],
+        ),
+        (
+            "its highest value stands still",
+            judged(rise(40, |m| (300.0 + 5000.0 * m).min(171_470.0))),
+            &[reasons::CEILING_SEEN],
+        ),
+        (
+            "a dial in steps of 1,000 micron",
+            judged(Input {
+                gauge_resolution: PressureDiff::of(1000.0, unit::MICRON_DIFF),
+                ..rise(20, |_| 400.0)
+            }),
+            &[reasons::COARSE_GAUGE],
+        ),
+        (
+            "a second gauge that reads 1,600 beside 1,400",
+            judged(second(1400.0, 1600.0)),
+            &[reasons::GAUGES_DISAGREE, reasons::GAUGES_ACROSS],
+        ),
+        (
+            "two rules side by side",
+            assess(
+                &rise(20, |_| 400.0),
+                &Criteria {
+                    beside: vec![Rule::named("ufgs-23-vacuum").unwrap()],
+                    ..Criteria::default()
+                },
+            )
+            .unwrap(),
+            &[reasons::OTHER_RULE],
+        ),
+        (
+            "it levels off far below water at a warm room's temperature",
+            judged(Input {
+                coldest: Some(Temperature::of(20.0, unit::CELSIUS)),
+                ..rise(60, levelling(300.0, 1650.0, 6.0))
+            }),
+            &[reasons::BELOW_WATER],
+        ),
+        (
+            "it levels off above the rule, and nobody said how cold it was",
+            judged(rise(60, levelling(300.0, 1650.0, 6.0))),
+            &[reasons::ASK_COLDEST],
+        ),
+        (
+            "beside a standing pressure test",
+            judged(Input {
+                standing: Some(Standing {
+                    at_most: PressureRate::of(0.02, unit::PSI_PER_HOUR),
+                    pressure: PressureAbs::of(514.696, unit::PSIA),
+                    outside: PressureAbs::of(1.0, unit::ATM),
+                }),
+                ..rise(20, |m| 300.0 + m)
+            }),
+            &[reasons::STANDING_BINDS],
         ),
     ]
 }

@@ -3,8 +3,7 @@
 use lineproof::check::{Segment, dry, tight};
 use lineproof::fluid::DryGas;
 use lineproof::quantity::{
-    Barometer, Fraction, PressureAbs, PressureDiff, PressureGauge, Quantity, Temperature,
-    UnitSystem, unit,
+    Barometer, Fraction, PressureAbs, PressureDiff, PressureGauge, Quantity, Temperature, unit,
 };
 
 const LINES: [Segment; 3] = [
@@ -79,17 +78,12 @@ impl Hold {
 /// A vacuum rise: a reading a minute for so long, micron by the minute.
 pub fn rise(minutes: usize, micron: impl Fn(f64) -> f64) -> dry::Input {
     let at: Vec<f64> = (0..=minutes).map(|m| m as f64).collect();
+    let pressure = at
+        .iter()
+        .map(|m| PressureAbs::of(micron(*m).round(), unit::MICRON))
+        .collect();
     dry::Input {
-        pressure: at
-            .iter()
-            .map(|m| PressureAbs::of(micron(*m).round(), unit::MICRON))
-            .collect(),
-        minutes: at,
-        gauge_resolution: PressureDiff::of(1.0, unit::MICRON_DIFF),
-        gauge_ceiling: None,
-        coldest: None,
-        volume: None,
         covers: LINES.to_vec(),
-        units: UnitSystem::Us,
+        ..dry::Input::of(at, pressure, PressureDiff::of(1.0, unit::MICRON_DIFF))
     }
 }

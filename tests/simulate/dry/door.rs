@@ -1,7 +1,7 @@
 //! The whole door: readings in, finding out.
 use lineproof::check::dry::{Cause, Criteria, Input, assess};
 use lineproof::check::{Detail, Outcome};
-use lineproof::quantity::{PressureAbs, PressureDiff, Quantity, UnitSystem, unit};
+use lineproof::quantity::{PressureAbs, PressureDiff, Quantity, unit};
 
 use super::Count;
 use super::truth::{Kind, Truth};
@@ -10,19 +10,12 @@ use crate::random::Random;
 
 fn input(truth: &Truth, random: &mut Random) -> Input {
     let (minutes, micron) = truth.log(random);
-    Input {
+    let pressure = micron.iter().map(|p| PressureAbs::of(*p, unit::MICRON));
+    Input::of(
         minutes,
-        pressure: micron
-            .iter()
-            .map(|p| PressureAbs::of(*p, unit::MICRON))
-            .collect(),
-        gauge_resolution: PressureDiff::of(truth.resolution, unit::MICRON_DIFF),
-        gauge_ceiling: None,
-        coldest: None,
-        volume: None,
-        covers: Vec::new(),
-        units: UnitSystem::Us,
-    }
+        pressure.collect(),
+        PressureDiff::of(truth.resolution, unit::MICRON_DIFF),
+    )
 }
 
 #[test]

@@ -153,11 +153,11 @@ pub fn plan(
             continue;
         };
         let sight = foresee(&other, criteria)?;
-        if sight.half_width.si() < (1.0 - WORTH) * asked.half_width.si() {
+        if sight.tells.si() < (1.0 - WORTH) * asked.tells.si() {
             improvements.push(Improvement { change, sight });
         }
     }
-    improvements.sort_by(|a, b| a.sight.half_width.si().total_cmp(&b.sight.half_width.si()));
+    improvements.sort_by(|a, b| a.sight.tells.si().total_cmp(&b.sight.tells.si()));
     Ok(Plan {
         fails_from: fails_from(setup, &asked, limit, criteria)?,
         by,

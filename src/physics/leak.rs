@@ -1,6 +1,6 @@
 //! One hole under another gas and another pressure: what a loss of test gas says about refrigerant.
 //!
-//! A leak's throughput is pressure times volume per time, counted at [`reference`]; three laws of flow say how it
+//! A leak's throughput is pressure times volume per time, counted at [`reference()`]; three laws of flow say how it
 //! changes with gas and pressure, and nobody knows which of them a given hole follows, so an answer is their range.
 
 use crate::fluid::refrigerant::{Side, StateError, Superheated, Viscosities};
@@ -204,7 +204,7 @@ fn orifice(gamma: f64, ratio: f64) -> f64 {
     (2.0 * gamma / (gamma - 1.0) * energy).sqrt()
 }
 
-/// Throughput of a volume that loses pressure, counted at [`reference`]: `q = V dp/dt T_ref/T`.
+/// Throughput of a volume that loses pressure, counted at [`reference()`]: `q = V dp/dt T_ref/T`.
 ///
 /// `loss` of pressure with temperature taken out, `volume`, `temperature` of the gas in it.
 ///

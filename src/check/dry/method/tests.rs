@@ -136,7 +136,6 @@ fn a_fifth_reading_buys_more_the_later_it_is_taken() {
     let (minutes, micron) = (vec![0.0, 5.0, 10.0, 15.0], vec![300.0, 352.0, 389.0, 417.0]);
     let rise = rise(&minutes, &micron);
     let [soon, late] = [17.0, 40.0].map(|at| one_more(&rise, at).unwrap());
-    println!("{soon:?} {late:?}");
     assert!(late.width_then < soon.width_then);
     assert!(late.width_then < 0.8 * late.width_now);
     assert!((417.0..600.0).contains(&late.likely_micron));

@@ -74,16 +74,9 @@ fn rise(c: &mut Criterion) {
             unit::MICRON,
         )
     };
-    let input = dry::Input {
-        pressure: minutes.iter().enumerate().map(micron).collect(),
-        minutes,
-        gauge_resolution: PressureDiff::of(1.0, unit::MICRON_DIFF),
-        gauge_ceiling: None,
-        coldest: None,
-        volume: None,
-        covers: Vec::new(),
-        units: UnitSystem::Us,
-    };
+    let pressure = minutes.iter().enumerate().map(micron).collect();
+    let step = PressureDiff::of(1.0, unit::MICRON_DIFF);
+    let input = dry::Input::of(minutes, pressure, step);
     c.bench_function("rise of an hour every second", |b| {
         b.iter(|| dry::assess(black_box(&input), &dry::Criteria::default()))
     });

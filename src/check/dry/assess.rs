@@ -108,9 +108,9 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
         above_limit: above,
         moisture: fit.p_moisture,
         levels_off: moist
-            .then_some(fit.levels_off)
+            .then_some(fit.levels_near)
             .flatten()
-            .map(|l| PressureAbs::of(0.5 * (l.low + l.high), unit::MICRON)),
+            .map(|near| PressureAbs::of(near, unit::MICRON)),
         hold_longer_min: match outcome {
             Outcome::Undecided if deep_enough && !pumping => needed.map(|n| n.max(for_rule)),
             _ => None,

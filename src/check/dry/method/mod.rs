@@ -179,7 +179,7 @@ fn sum_up(rise: &Rise, beforehand: [f64; 3], may_start_late: bool) -> Option<Ris
         .filter(|_| likely && leak.above(0.0) > SURELY_DRIFTING)
         .filter_map(Node::leaking_inward)
         .collect();
-    let near = |of: &dyn Fn(&Node) -> Option<(f64, f64, f64)>, all: &Option<Mixture>| {
+    let near = |of: &OfNode, all: &Option<Mixture>| {
         let inward = Mixture::from_log_weights(inward.iter().filter_map(of));
         inward.as_ref().or(all.as_ref()).map(|m| m.quantile(0.5))
     };
@@ -211,6 +211,9 @@ fn leak(node: &Node) -> (f64, f64, f64) {
     let (rate, variance) = node.rate();
     (node.log_weight, rate, variance.sqrt())
 }
+
+/// A quantity at a point of the grid: logarithm of its weight, mean, standard deviation.
+type OfNode<'a> = dyn Fn(&Node) -> Option<(f64, f64, f64)> + 'a;
 
 /// Start and all vapour terms together: where it would level off without the leak.
 fn level(node: &Node) -> (f64, f64, f64) {

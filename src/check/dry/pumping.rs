@@ -113,7 +113,7 @@ const TAKES: f64 = 1.0 / 3.0;
 /// It begins where the pressure last stood within a tenth of its highest; the pump was shut off at the lowest reading if
 /// the pressure rises by a tenth or more from there to the end. Nothing is fitted across a step.
 ///
-/// Range: [`FEWEST`] readings or more. Source: [`SOURCE`].
+/// Range: 8 readings or more. Source: [`SOURCE`].
 pub fn read(log: &Pumping) -> Result<PumpLog, PumpingError> {
     let p: Vec<f64> = log.pressure.iter().map(|p| p.si()).collect();
     let few = |readings| PumpingError::Few { readings };

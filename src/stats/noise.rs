@@ -64,11 +64,9 @@ pub fn products(times: &[f64], white: &[f64], wander: Wander, rows: &Rows) -> Pr
     // column by column, the lower triangle only
     let mut gram = vec![0.0; width * width];
     let mut variance = stationary;
-    let mut log_det = 0.0;
-    let mut before = times.first().copied().unwrap_or(0.0);
-    for ((row, &time), &white) in rows.iter().zip(times).zip(white) {
-        let kept = (-(time - before) / wander.time).exp();
-        before = time;
+    let mut log_det = LogProduct::default();
+    let kept = kept(times, wander.time);
+    for ((row, &kept), &white) in rows.iter().zip(&kept).zip(white) {
         variance = kept * kept * variance + stationary * (1.0 - kept * kept);
         let total = variance + white;
         let gain = variance / total;
@@ -78,7 +76,7 @@ pub fn products(times: &[f64], white: &[f64], wander: Wander, rows: &Rows) -> Pr
             *state += gain * *innovation;
         }
         variance *= 1.0 - gain;
-        log_det += total.ln();
+        log_det.multiply(total);
         for (column, line) in gram.chunks_exact_mut(width).enumerate() {
             let scaled = innovation[column] / total;
             for (sum, innovation) in line[column..].iter_mut().zip(&innovation[column..]) {
@@ -88,7 +86,48 @@ pub fn products(times: &[f64], white: &[f64], wander: Wander, rows: &Rows) -> Pr
     }
     let mut gram = DMatrix::from_vec(width, width, gram);
     gram.fill_upper_triangle_with_lower_triangle();
+    let log_det = log_det.ln();
     Products { gram, log_det }
+}
+
+/// What is left at each time of the wander at the one before.
+fn kept(times: &[f64], forgets_in: f64) -> Vec<f64> {
+    let mut before = times.first().copied().unwrap_or(0.0);
+    let since = times
+        .iter()
+        .map(|&time| time - std::mem::replace(&mut before, time));
+    since.map(|since| (-since / forgets_in).exp()).collect()
+}
+
+/// A product too long for one number; its logarithm is taken once in many factors.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct LogProduct {
+    log: f64,
+    product: f64,
+}
+
+impl Default for LogProduct {
+    fn default() -> Self {
+        Self {
+            log: 0.0,
+            product: 1.0,
+        }
+    }
+}
+
+impl LogProduct {
+    fn multiply(&mut self, factor: f64) {
+        self.product *= factor;
+        // one more factor of this size still fits
+        if !(1e-150..1e150).contains(&self.product) {
+            self.log += self.product.ln();
+            self.product = 1.0;
+        }
+    }
+
+    fn ln(self) -> f64 {
+        self.log + self.product.ln()
+    }
 }
 
 /// Columns that several regressions share, and those that each has for itself.
@@ -96,20 +135,21 @@ pub fn products(times: &[f64], white: &[f64], wander: Wander, rows: &Rows) -> Pr
 pub struct Shared {
     common: usize,
     own: usize,
+    regressions: usize,
     rows: Rows,
 }
 
 impl Shared {
     /// Shared columns, then the own columns of each regression: as many in each.
     pub fn new(common: &[&[f64]], own: &[Vec<&[f64]>]) -> Self {
-        let columns: Vec<&[f64]> = common
-            .iter()
-            .copied()
-            .chain(own.iter().flatten().copied())
-            .collect();
+        let each = own.first().map_or(0, Vec::len);
+        // the same column of all regressions side by side
+        let own_columns = (0..each).flat_map(|column| own.iter().map(move |own| own[column]));
+        let columns: Vec<&[f64]> = common.iter().copied().chain(own_columns).collect();
         Self {
             common: common.len(),
-            own: own.first().map_or(0, Vec::len),
+            own: each,
+            regressions: own.len(),
             rows: Rows::from_columns(&columns),
         }
     }
@@ -123,32 +163,40 @@ const TOGETHER: usize = 4;
 pub struct SharedProducts {
     common: usize,
     own: usize,
+    regressions: usize,
     width: usize,
     /// Upper triangle over the shared columns, going on over all own ones.
     gram: Vec<f64>,
-    /// Lower triangles of each regression's own columns.
+    /// Lower triangle over the own columns, one number for each regression.
     own_gram: Vec<f64>,
     state: Vec<f64>,
     white: Vec<f64>,
-    log_det: f64,
+    log_det: LogProduct,
+    /// See [`kept`], for the times and the memory of the noise before: most follow one with the same.
+    kept: Vec<f64>,
+    times: Vec<f64>,
+    forgets_in: f64,
 }
 
 impl SharedProducts {
     /// The same as [`products`] for every regression at once: the filter runs once over all columns.
     pub fn fill(&mut self, times: &[f64], white: &[f64], wander: Wander, shared: &Shared) {
         self.start(shared);
+        if self.forgets_in != wander.time || self.times != times {
+            self.kept = kept(times, wander.time);
+            self.times = times.to_vec();
+            self.forgets_in = wander.time;
+        }
         let stationary = wander.sd * wander.sd;
         let mut variance = stationary;
-        let mut before = times.first().copied().unwrap_or(0.0);
         let mut waiting = 0;
-        for ((row, &time), &white) in shared.rows.iter().zip(times).zip(white) {
-            let kept = (-(time - before) / wander.time).exp();
-            before = time;
+        for (place, (row, &white)) in shared.rows.iter().zip(white).enumerate() {
+            let kept = self.kept[place];
             variance = kept * kept * variance + stationary * (1.0 - kept * kept);
             let total = variance + white;
             let gain = variance / total;
             variance *= 1.0 - gain;
-            self.log_det += total.ln();
+            self.log_det.multiply(total);
             self.whiten(row, waiting, [kept, gain, total.sqrt().recip()]);
             waiting += 1;
             if waiting == TOGETHER {
@@ -164,8 +212,9 @@ impl SharedProducts {
 
     fn start(&mut self, shared: &Shared) {
         (self.common, self.own) = (shared.common, shared.own);
+        self.regressions = shared.regressions;
         self.width = shared.rows.width();
-        let own_pairs = (self.width - self.common) * self.own;
+        let own_pairs = self.own * self.own * self.regressions;
         for (buffer, length) in [
             (&mut self.gram, self.common * self.width),
             (&mut self.own_gram, own_pairs),
@@ -175,7 +224,7 @@ impl SharedProducts {
             buffer.clear();
             buffer.resize(length, 0.0);
         }
-        self.log_det = 0.0;
+        self.log_det = LogProduct::default();
     }
 
     fn whiten(&mut self, row: &[f64], place: usize, [kept, gain, scale]: [f64; 3]) {
@@ -202,21 +251,18 @@ impl SharedProducts {
                 *sum += by[0] * a + by[1] * b + by[2] * c + by[3] * d;
             }
         }
-        if self.own == 0 {
-            return;
-        }
-        for (group, square) in self
-            .own_gram
-            .chunks_exact_mut(self.own * self.own)
-            .enumerate()
-        {
-            let from = self.common + group * self.own;
-            for (i, line) in square.chunks_exact_mut(self.own).enumerate() {
-                for (j, sum) in line[..=i].iter_mut().enumerate() {
-                    *sum += rows
-                        .iter()
-                        .map(|row| row[from + i] * row[from + j])
-                        .sum::<f64>();
+        for i in 0..self.own {
+            for j in 0..=i {
+                let own = |column: usize| {
+                    let from = self.common + column * self.regressions;
+                    rows.map(|row| &row[from..][..self.regressions])
+                };
+                let (left, right) = (own(i), own(j));
+                let place = (i * self.own + j) * self.regressions;
+                let sums = &mut self.own_gram[place..][..self.regressions];
+                for (regression, sum) in sums.iter_mut().enumerate() {
+                    let product = |row: usize| left[row][regression] * right[row][regression];
+                    *sum += product(0) + product(1) + product(2) + product(3);
                 }
             }
         }
@@ -224,7 +270,7 @@ impl SharedProducts {
 
     /// `ln det V`.
     pub fn log_det(&self) -> f64 {
-        self.log_det
+        self.log_det.ln()
     }
 
     /// The product of two columns of one regression: the shared ones come first, then its own.
@@ -233,10 +279,12 @@ impl SharedProducts {
         if high < self.common {
             self.gram[low * self.width + high]
         } else if low < self.common {
-            self.gram[low * self.width + regression * self.own + high]
+            let own = high - self.common;
+            let column = self.common + own * self.regressions + regression;
+            self.gram[low * self.width + column]
         } else {
-            let square = self.own * self.own;
-            self.own_gram[regression * square + (high - self.common) * self.own + low - self.common]
+            let (high, low) = (high - self.common, low - self.common);
+            self.own_gram[(high * self.own + low) * self.regressions + regression]
         }
     }
 }

@@ -3,7 +3,7 @@ use super::LinePoint;
 use super::blocks::Blocks;
 use super::breaks::TYPICAL_LAG_H;
 use super::input::{Assumptions, Series};
-use super::terms::{self, Design, TIME};
+use super::terms::{self, Design, Kind, TIME, Term};
 use crate::stats::linear::{Solved, SolvedOne, one_with_known_terms, with_known_terms};
 use crate::stats::mixture::Mixture;
 use crate::stats::noise::{Rows, Shared, SharedProducts, Wander, products};
@@ -70,7 +70,6 @@ pub(super) struct Node {
     pub(super) lag: usize,
     pub(super) noise: NoiseNode,
     pub(super) log_weight: f64,
-    solved: Solved,
 }
 
 /// The slope of ln p summed over the grid, and the points that carry most of it.
@@ -95,8 +94,14 @@ struct Light {
     loss: SolvedOne,
 }
 
-pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
-    let mut nodes = light_nodes(design, noise);
+/// The sum for each of several designs on the same blocks and lags; `None` where nothing can be told apart.
+pub(super) fn sum_over(designs: &[Design], noise: &[NoiseNode]) -> Vec<Option<Summed>> {
+    let nodes = light_nodes(designs, noise).into_iter();
+    let summed = nodes.zip(designs).map(|(nodes, design)| sum(nodes, design));
+    summed.collect()
+}
+
+fn sum(mut nodes: Vec<Light>, design: &Design) -> Option<Summed> {
     let free = design.terms.iter().filter(|term| term.sd.is_none()).count();
     let rows = design.hours.len();
     let slope = Mixture::from_log_weights(nodes.iter().map(|node| {
@@ -112,20 +117,10 @@ pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
     let roughness = nodes
         .first()
         .map_or(1.0, |node| rougher(node.loss.chi_squared, free, rows));
-    let precision = design.precision();
-    let heaviest = nodes.iter().filter_map(|node| {
-        let solved = solve(
-            design,
-            &design.lags[node.lag].rows(),
-            &node.noise,
-            &precision,
-        )?;
-        Some(Node {
-            lag: node.lag,
-            noise: node.noise,
-            log_weight: node.log_weight,
-            solved,
-        })
+    let heaviest = nodes.iter().map(|node| Node {
+        lag: node.lag,
+        noise: node.noise,
+        log_weight: node.log_weight,
     });
     Some(Summed {
         slope,
@@ -135,57 +130,108 @@ pub(super) fn sum_over(design: &Design, noise: &[NoiseNode]) -> Option<Summed> {
     })
 }
 
-/// The loss at every point of the grid; columns that do not depend on the lag pass the filter once for all lags.
-fn light_nodes(design: &Design, noise: &[NoiseNode]) -> Vec<Light> {
-    let response = design.terms.len();
-    let same_at_every_lag = |column: usize| {
-        let first = &design.lags[0].columns[column];
-        design.lags.iter().all(|lag| lag.columns[column] == *first)
-    };
-    let (common, own): (Vec<usize>, Vec<usize>) =
-        (0..=response).partition(|column| same_at_every_lag(*column));
-    let of = |lag: usize, columns: &[usize]| -> Vec<&[f64]> {
-        let all = &design.lags[lag].columns;
-        columns.iter().map(|c| all[*c].as_slice()).collect()
-    };
-    let owns: Vec<Vec<&[f64]>> = (0..design.lags.len()).map(|lag| of(lag, &own)).collect();
-    let shared = Shared::new(&of(0, &common), &owns);
+/// Columns of several designs, each kind once, and the response last; the same at every lag or not.
+struct Columns<'a> {
+    kinds: Vec<Kind>,
+    at_lags: Vec<Vec<&'a [f64]>>,
+}
 
-    // where each column went; the loss last, then the response
+impl<'a> Columns<'a> {
+    fn of(designs: &'a [Design]) -> Self {
+        let mut kinds: Vec<Kind> = Vec::new();
+        let mut at_lags: Vec<Vec<&[f64]>> = vec![Vec::new(); designs[0].lags.len()];
+        for design in designs {
+            for (place, term) in design.terms.iter().enumerate() {
+                if kinds.contains(&term.kind) {
+                    continue;
+                }
+                kinds.push(term.kind);
+                for (columns, lag) in at_lags.iter_mut().zip(&design.lags) {
+                    columns.push(&lag.columns[place]);
+                }
+            }
+        }
+        for (columns, lag) in at_lags.iter_mut().zip(&designs[0].lags) {
+            columns.extend(lag.columns.last().map(Vec::as_slice));
+        }
+        Self { kinds, at_lags }
+    }
+
+    fn same_at_every_lag(&self, column: usize) -> bool {
+        let first = self.at_lags[0][column];
+        self.at_lags.iter().all(|columns| columns[column] == first)
+    }
+
+    fn these(&self, lag: usize, columns: &[usize]) -> Vec<&'a [f64]> {
+        let all = &self.at_lags[lag];
+        columns.iter().map(|column| all[*column]).collect()
+    }
+
+    /// Where a design finds its columns: the loss last, then the response.
+    fn order(&self, design: &Design) -> Vec<usize> {
+        let place = |term: &Term| self.kinds.iter().position(|kind| *kind == term.kind);
+        loss_last(design)
+            .filter_map(|term| place(&design.terms[term]))
+            .chain([self.kinds.len()])
+            .collect()
+    }
+}
+
+fn loss_last(design: &Design) -> impl Iterator<Item = usize> {
+    let others = (0..design.terms.len()).filter(|term| *term != TIME);
+    others.chain([TIME])
+}
+
+/// The loss of every design at every point of the grid. A column passes the filter once for all designs that have it, and
+/// once for all lags where it does not depend on them.
+fn light_nodes(designs: &[Design], noise: &[NoiseNode]) -> Vec<Vec<Light>> {
+    let Some(first) = designs.first() else {
+        return Vec::new();
+    };
+    let columns = Columns::of(designs);
+    let (common, own): (Vec<usize>, Vec<usize>) =
+        (0..=columns.kinds.len()).partition(|column| columns.same_at_every_lag(*column));
+    let owns: Vec<Vec<&[f64]>> = (0..columns.at_lags.len())
+        .map(|lag| columns.these(lag, &own))
+        .collect();
+    let shared = Shared::new(&columns.these(0, &common), &owns);
+
+    // where each column went
     let places: Vec<usize> = common.iter().chain(&own).copied().collect();
     let place_of = |column: usize| places.iter().position(|c| *c == column).unwrap_or(column);
-    let wanted: Vec<usize> = (0..response)
-        .filter(|term| *term != TIME)
-        .chain([TIME])
-        .collect();
-    let all_precision = design.precision();
-    let precision: Vec<f64> = wanted.iter().map(|term| all_precision[*term]).collect();
-    let order: Vec<usize> = wanted
+    let wanted: Vec<(Vec<usize>, Vec<f64>)> = designs
         .iter()
-        .chain([&response])
-        .map(|c| place_of(*c))
+        .map(|design| {
+            let order = columns.order(design).into_iter().map(place_of).collect();
+            let precision = design.precision();
+            (
+                order,
+                loss_last(design).map(|term| precision[term]).collect(),
+            )
+        })
         .collect();
 
-    let mut nodes = Vec::with_capacity(design.lags.len() * noise.len());
+    let mut nodes: Vec<Vec<Light>> = designs
+        .iter()
+        .map(|_| Vec::with_capacity(first.lags.len() * noise.len()))
+        .collect();
     let (mut products, mut factor) = (SharedProducts::default(), Vec::new());
     for &noise in noise {
-        products.fill(
-            &design.hours,
-            &white_variance(design, &noise),
-            noise.wander,
-            &shared,
-        );
-        nodes.extend((0..design.lags.len()).filter_map(|lag| {
-            let product = |i, j| products.at(lag, i, j);
-            let loss =
-                one_with_known_terms(product, products.log_det(), &order, &precision, &mut factor)?;
-            Some(Light {
-                lag,
-                noise,
-                log_weight: loss.log_evidence + noise.log_prior,
-                loss,
-            })
-        }));
+        let white = white_variance(first, &noise);
+        products.fill(&first.hours, &white, noise.wander, &shared);
+        for (nodes, (order, precision)) in nodes.iter_mut().zip(&wanted) {
+            nodes.extend((0..first.lags.len()).filter_map(|lag| {
+                let product = |i, j| products.at(lag, i, j);
+                let log_det = products.log_det();
+                let loss = one_with_known_terms(product, log_det, order, precision, &mut factor)?;
+                Some(Light {
+                    lag,
+                    noise,
+                    log_weight: loss.log_evidence + noise.log_prior,
+                    loss,
+                })
+            }));
+        }
     }
     nodes
 }
@@ -218,10 +264,19 @@ impl Summed {
             .collect()
     }
 
+    /// The heaviest points with all their coefficients.
+    fn solved(&self, design: &Design) -> Vec<(&Node, Solved)> {
+        let precision = design.precision();
+        let solved = self.heaviest.iter().filter_map(|node| {
+            let rows = design.lags[node.lag].rows();
+            Some((node, solve(design, &rows, &node.noise, &precision)?))
+        });
+        solved.collect()
+    }
+
     /// A weighted sum of coefficients, over the heaviest points.
-    pub(super) fn combination(&self, weights: &[(usize, f64)]) -> Option<Mixture> {
-        Mixture::from_log_weights(self.heaviest.iter().map(|node| {
-            let solved = &node.solved;
+    pub(super) fn combination(&self, design: &Design, weights: &[(usize, f64)]) -> Option<Mixture> {
+        Mixture::from_log_weights(self.solved(design).iter().map(|(node, solved)| {
             let mean = weights
                 .iter()
                 .map(|(j, w)| w * solved.coefficients[*j])
@@ -277,21 +332,22 @@ pub(super) fn line(
     ln_p: &[f64],
 ) -> Vec<LinePoint> {
     let read = blocks.average(ln_p);
+    let heaviest = summed.solved(design);
     (0..blocks.len())
         .map(|row| {
-            let at = |node: &Node| {
+            let at = |(node, solved): &(&Node, Solved)| {
                 let lag = &design.lags[node.lag];
                 let x = nalgebra::DVector::from_fn(design.terms.len(), |term, _| {
                     lag.columns[term][row]
                 });
-                let fitted = lag.base[row] + node.solved.coefficients.dot(&x);
+                let fitted = lag.base[row] + solved.coefficients.dot(&x);
                 let mut without_loss = x.clone();
                 without_loss[TIME] = 0.0;
-                let expected = lag.base[row] + node.solved.coefficients.dot(&without_loss);
-                let variance = without_loss.dot(&(&node.solved.covariance * &without_loss));
+                let expected = lag.base[row] + solved.coefficients.dot(&without_loss);
+                let variance = without_loss.dot(&(&solved.covariance * &without_loss));
                 (node.log_weight, fitted, expected, variance.max(0.0).sqrt())
             };
-            let all: Vec<_> = summed.heaviest.iter().map(at).collect();
+            let all: Vec<_> = heaviest.iter().map(at).collect();
             let expected = mixture(
                 all.iter()
                     .map(|(weight, _, expected, sd)| (*weight, *expected, *sd)),
@@ -416,7 +472,7 @@ mod tests {
         };
         let design = Design::new(&series, &assumptions, &Blocks::of(&hours), &[]);
         let noise = noise_grid(&series, &assumptions);
-        let quick = light_nodes(&design, &noise);
+        let quick = light_nodes(std::slice::from_ref(&design), &noise).remove(0);
         assert_eq!(quick.len(), design.lags.len() * noise.len());
         let precision = design.precision();
         for node in &quick {

@@ -261,10 +261,14 @@ impl Regression {
         let (design, summed) = (&ways.likeliest().design, &ways.likeliest().summed);
         let hours = series.duration();
         let halves = series.hours.len() >= breaks::FEWEST_TO_SEARCH;
-        let late_loss = ways.late_slope()?.scaled(-1.0);
+        let late_loss = if ways.changed() > SURE {
+            Some(ways.late_slope()?.scaled(-1.0))
+        } else {
+            None
+        };
         Some(Told {
             loss: ways.slope()?.scaled(-1.0).widened(beside.slope_sd(hours)),
-            late_loss: (ways.changed() > SURE).then(|| late_loss.widened(beside.slope_sd(hours))),
+            late_loss: late_loss.map(|loss| loss.widened(beside.slope_sd(hours))),
             path: Path::Regression,
             line: grid::line(design, summed, &blocks, series.ln_p),
             late_change: halves.then(|| ways.late_change()).flatten(),

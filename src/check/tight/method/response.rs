@@ -12,7 +12,8 @@ pub(super) fn lagged(hours: &[f64], input: &[f64], lag_h: f64) -> Vec<f64> {
     let (mut last_width, mut kept) = (0.0, 1.0);
     for index in 1..input.len() {
         let width = hours[index] - hours[index - 1];
-        if width != last_width {
+        // times in hours carry their last digit's rounding
+        if (width - last_width).abs() > SAME * width {
             (last_width, kept) = (width, (-width / lag_h).exp());
         }
         let behind = (input[index] - input[index - 1]) / width * lag_h;
@@ -20,6 +21,9 @@ pub(super) fn lagged(hours: &[f64], input: &[f64], lag_h: f64) -> Vec<f64> {
     }
     output
 }
+
+/// Widths that differ by less than this part of one are the same.
+const SAME: f64 = 1e-10;
 
 #[cfg(test)]
 mod tests {

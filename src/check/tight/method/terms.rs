@@ -110,17 +110,17 @@ impl Design {
         let hours: Vec<f64> = series.hours.iter().map(|t| t - start).collect();
         let terms = terms(series, assumptions, steps);
         let mut lags: Vec<AtLag> = Vec::with_capacity(LAGS_MIN.len());
+        let mut responses = responses(series, 0.0);
         for lag_min in LAGS_MIN {
-            let before = lags.first();
-            let at = at_lag(
+            let lag_h = lag_min / 60.0;
+            responses.outdoor = outdoor_response(series, lag_h);
+            let readings = Readings {
                 series,
-                assumptions,
-                blocks,
-                &hours,
-                &terms,
-                lag_min / 60.0,
-                before,
-            );
+                hours: &hours,
+                responses: &responses,
+            };
+            let before = lags.first();
+            let at = at_lag(&readings, assumptions, blocks, &terms, lag_h, before);
             lags.push(at);
         }
         Self {
@@ -267,29 +267,31 @@ struct Responses {
 }
 
 fn responses(series: &Series, lag_h: f64) -> Responses {
-    let of = |kelvin: &[f64]| -> Vec<f64> {
-        kelvin
-            .iter()
-            .map(|k| series.kappa.integral(kelvin[0], *k))
-            .collect()
-    };
     Responses {
-        outdoor: series
-            .outdoor_k
-            .map(|kelvin| of(&lagged(series.hours, kelvin, lag_h))),
-        indoor: series.indoor_k.map(of),
+        outdoor: outdoor_response(series, lag_h),
+        indoor: series.indoor_k.map(|kelvin| response(series, kelvin)),
     }
+}
+
+fn outdoor_response(series: &Series, lag_h: f64) -> Option<Vec<f64>> {
+    let kelvin = series.outdoor_k?;
+    Some(response(series, &lagged(series.hours, kelvin, lag_h)))
+}
+
+fn response(series: &Series, kelvin: &[f64]) -> Vec<f64> {
+    let moved = kelvin.iter().map(|k| series.kappa.integral(kelvin[0], *k));
+    moved.collect()
 }
 
 /// What ln p would do at the stated share, without loss; or what the witness did.
 pub(super) fn base_response(series: &Series, assumptions: &Assumptions, lag_h: f64) -> Vec<f64> {
+    base_of(series, assumptions, &responses(series, lag_h))
+}
+
+fn base_of(series: &Series, assumptions: &Assumptions, responses: &Responses) -> Vec<f64> {
     match series.witness_ln_p {
         Some(witness) => witness.iter().map(|ln_p| ln_p - witness[0]).collect(),
-        None => mixed(
-            &responses(series, lag_h),
-            assumptions.share.outdoors,
-            series.hours.len(),
-        ),
+        None => mixed(responses, assumptions.share.outdoors, series.hours.len()),
     }
 }
 
@@ -309,19 +311,31 @@ fn mixed(responses: &Responses, share: f64, count: usize) -> Vec<f64> {
         .collect()
 }
 
+/// What the columns of one lag are made from.
+struct Readings<'a> {
+    series: &'a Series<'a>,
+    /// Times from the start, h.
+    hours: &'a [f64],
+    responses: &'a Responses,
+}
+
 fn at_lag(
-    series: &Series,
+    readings: &Readings,
     assumptions: &Assumptions,
     blocks: &Blocks,
-    hours: &[f64],
     terms: &[Term],
     lag_h: f64,
     before: Option<&AtLag>,
 ) -> AtLag {
-    let base = base_response(series, assumptions, lag_h);
+    let Readings {
+        series,
+        hours,
+        responses,
+    } = readings;
+    let base = base_of(series, assumptions, responses);
     let column = |term: &Term| -> Vec<f64> {
         match term.kind {
-            Kind::Share => share_column(series, assumptions.share.smoothed_h, lag_h),
+            Kind::Share => share_column(series, responses, assumptions.share.smoothed_h),
             Kind::Drift => drift_column(series),
             kind => hours
                 .iter()
@@ -360,16 +374,13 @@ fn at_lag(
 }
 
 /// One more unit of share outdoors takes one away indoors; only its slow part tells the share.
-fn share_column(series: &Series, smoothed_h: f64, lag_h: f64) -> Vec<f64> {
-    let Responses { outdoor, indoor } = responses(series, lag_h);
+fn share_column(series: &Series, responses: &Responses, smoothed_h: f64) -> Vec<f64> {
     let zero = vec![0.0; series.hours.len()];
-    let (outdoor, indoor) = (
-        outdoor.unwrap_or_else(|| zero.clone()),
-        indoor.unwrap_or(zero),
-    );
+    let outdoor = responses.outdoor.as_ref().unwrap_or(&zero);
+    let indoor = responses.indoor.as_ref().unwrap_or(&zero);
     let difference: Vec<f64> = outdoor
         .iter()
-        .zip(&indoor)
+        .zip(indoor)
         .map(|(out, room)| out - room)
         .collect();
     smoothed(series.hours, &difference, 0.5 * smoothed_h)

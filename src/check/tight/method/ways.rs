@@ -156,29 +156,34 @@ impl Ways {
         usual: &Design,
         noise: &[NoiseNode],
     ) -> Option<Self> {
-        let mut noise = noise.to_vec();
-        let mut gone = Vec::new();
-        for way in possible(series, unseen) {
-            // the usual way over the whole grid; the others where the usual one says that something is to be found
-            let design = if gone.is_empty() {
-                way.room(usual.clone())
-            } else {
-                way.room(usual.with_every_other_lag())
-            };
-            let Some(summed) = grid::sum_over(&design, &noise) else {
-                continue;
-            };
-            if gone.is_empty() {
-                noise = summed.worth_another_look(&noise);
-            }
-            gone.push(Gone {
-                log_weight: summed.log_evidence - (design.lags.len() as f64).ln() + way.chance.ln(),
-                design,
-                summed,
-                way,
-            });
-        }
-        gone.sort_by(|a: &Gone, b| b.log_weight.total_cmp(&a.log_weight));
+        let ways = possible(series, unseen);
+        let (first, others) = ways.split_first()?;
+        // the usual way over the whole grid; the others where the usual one says that something is to be found
+        let mut designs = vec![first.room(usual.clone())];
+        let mut sums = grid::sum_over(&designs, noise);
+        let noise = match &sums[0] {
+            Some(summed) => summed.worth_another_look(noise),
+            None => noise.to_vec(),
+        };
+        let roomier = others
+            .iter()
+            .map(|way| way.room(usual.with_every_other_lag()));
+        designs.extend(roomier);
+        sums.extend(grid::sum_over(&designs[1..], &noise));
+        let every = ways.iter().zip(designs).zip(sums);
+        let mut gone: Vec<Gone> = every
+            .filter_map(|((way, design), summed)| {
+                let summed = summed?;
+                let lags = design.lags.len() as f64;
+                Some(Gone {
+                    log_weight: summed.log_evidence - lags.ln() + way.chance.ln(),
+                    design,
+                    summed,
+                    way: *way,
+                })
+            })
+            .collect();
+        gone.sort_by(|a, b| b.log_weight.total_cmp(&a.log_weight));
         (!gone.is_empty()).then_some(Self { gone, noise })
     }
 
@@ -201,7 +206,7 @@ impl Ways {
             let rises = OPENS.iter().enumerate();
             let mut weights = vec![(TIME, 1.0)];
             weights.extend(rises.map(|(k, part)| (first + k, part.min(1.0 - part))));
-            gone.summed.combination(&weights)
+            gone.summed.combination(&gone.design, &weights)
         })
     }
 
@@ -216,7 +221,7 @@ impl Ways {
             let weights: Vec<_> = rises
                 .map(|(k, part)| (first + k, -2.0 * part.min(1.0 - part)))
                 .collect();
-            gone.summed.combination(&weights)
+            gone.summed.combination(&gone.design, &weights)
         })
     }
 
@@ -243,7 +248,9 @@ impl Ways {
 
     fn sum(&self, of: impl Fn(&Gone) -> Option<Mixture>) -> Option<Mixture> {
         let top = self.gone[0].log_weight;
-        let parts = self.gone.iter().filter_map(|gone| Some((gone, of(gone)?)));
+        let counts = |gone: &&Gone| gone.log_weight - top > LEAST_LOG_WEIGHT;
+        let counted = self.gone.iter().filter(counts);
+        let parts = counted.filter_map(|gone| Some((gone, of(gone)?)));
         Mixture::from_log_weights(parts.flat_map(|(gone, mixture)| {
             mixture
                 .parts()

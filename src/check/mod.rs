@@ -221,6 +221,12 @@ impl Finding {
         }
     }
 
+    /// What ends the work at once and comes before any outcome.
+    pub fn stop(&self) -> Option<&Reason> {
+        let stops = |reason: &&Reason| tight::reasons::STOPS.contains(&reason.code);
+        self.reasons.iter().find(stops)
+    }
+
     /// Whether it says a code.
     pub fn says(&self, code: &str) -> bool {
         self.reasons.iter().any(|r| r.code == code)

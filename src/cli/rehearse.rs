@@ -134,7 +134,7 @@ fn task(
     criteria: &Criteria,
 ) -> String {
     format!(
-        "{} holds {} readings of {} h, seed {seed}: a rehearsal, not a measurement.\n\nJudge it:\n  {}\nThen give the same command with --reveal to see what was hidden.\n",
+        "{} holds {} readings of {} h, seed {seed}: a rehearsal, not a measurement.\n\nJudge it:\n  {}\nThen rehearse again with --reveal added, to see what was hidden.\n",
         path.display(),
         rehearsal.input.hours.len(),
         setup.hours(),

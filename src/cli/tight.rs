@@ -261,6 +261,7 @@ fn shown(finding: &Finding) -> json::Tight {
     };
     json::Tight {
         outcome: finding.outcome,
+        stop: finding.stop().map(|reason| reason.code),
         leak_seen: detail.leak_seen,
         loss_psi_per_h: three(detail.loss.map(psi)),
         refrigerant: detail.mass.as_ref().map(json::RefrigerantLoss::from),

@@ -465,6 +465,9 @@ pub struct Tight {
     /// How it came out.
     #[serde(serialize_with = "outcome_words")]
     pub outcome: Outcome,
+    /// Code of what ends the work at once, whatever the outcome.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop: Option<&'static str>,
     /// Whether a leak shows, above the limit or not.
     pub leak_seen: bool,
     /// The loss, when there is a verdict about it.

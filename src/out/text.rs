@@ -115,7 +115,10 @@ pub fn finding(finding: &Finding, cautions: &[Caution], units: UnitSystem, style
 
 /// The outcome, its numbers and its reasons.
 fn found(page: &mut Page, finding: &Finding, units: UnitSystem, sources: &Sources) {
-    let outcome = sentence(finding.outcome.words());
+    let outcome = match finding.stop() {
+        Some(_) => sentence("stop"),
+        None => sentence(finding.outcome.words()),
+    };
     let mut reasons = finding.reasons.iter();
     match reasons.next() {
         None => page.strong(&format!("{} {outcome}", sentence(finding.stage.question()))),

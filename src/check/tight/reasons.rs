@@ -52,6 +52,9 @@ codes! {
     PASSES_TO = "tight-passes-to", "The limit by mass is not reached; the loss that the readings do pass to.";
 }
 
+/// What ends a test at once, whatever its numbers say.
+pub const STOPS: [&str; 2] = [WRONG_GAS, OVER_RATING];
+
 /// A reason by this program's own method.
 pub(super) fn method(code: &'static str, text: String) -> Reason {
     Reason::new(code, SourceId::TightMethod, text)

@@ -88,6 +88,7 @@ fn a_decision_as_json() {
 fn one_off_commands_as_json_have_null_for_what_is_not_a_number() {
     let tight = Tight {
         outcome: Outcome::Undecided,
+        stop: None,
         leak_seen: false,
         refrigerant: None,
         loss_psi_per_h: Some(Estimate {

@@ -5,6 +5,7 @@
 
 mod assess;
 mod code_rule;
+mod code_sentences;
 mod criteria;
 mod detail;
 mod input;
@@ -17,6 +18,7 @@ pub mod reasons;
 pub mod rehearse;
 mod rig;
 mod sentences;
+mod unseen;
 mod witness;
 
 pub use assess::{TightError, assess};

@@ -1,24 +1,22 @@
-//! The sentences of the standing pressure test: why, and what it could not have seen.
+//! The sentences of the standing pressure test: why.
 
 use super::assess::all_differ;
-use super::code_rule::{CodeRule, Target, asked_pressure};
+use super::code_sentences::code_reasons;
 use super::criteria::Criteria;
-use super::detail::{CodeRuleResult, Detail, HoldLonger};
+use super::detail::{Detail, HoldLonger};
 use super::input::{Input, TestGas};
 use super::method::{Fit, Path};
 use super::rating::Later;
 use super::reasons::{self, method as says};
 use super::rig::Rig;
 use super::witness::Moved;
-use crate::check::{Outcome, Reason, Segment};
+use crate::check::{Outcome, Reason};
 use crate::quantity::{
-    Dimension, Interval, PressureDiff, PressureRate, Quantity, Shown, TemperatureDiff, UnitSystem,
+    Dimension, Interval, PressureDiff, PressureRate, Quantity, Shown, UnitSystem,
 };
 use crate::source::SourceId;
 use crate::stats::mixture::Mixture;
 
-/// Walls that settle by less, K, are inside every interval; more is counted on in one hold of fifty only.
-const SETTLED_UNSEEN_K: f64 = 0.1;
 /// Below this gauge pressure the weather's change of the atmosphere is more than a thousandth of it.
 const LOW_GAUGE_PRESSURE: f64 = 10e5;
 
@@ -388,124 +386,5 @@ fn disturbances(input: &Input, fit: &Fit, detail: &Detail) -> Vec<Reason> {
         let text = "at such a low pressure the weather moves the gauge as much as a small leak does; test higher, up to the nameplate's test pressure".into();
         out.push(says(reasons::LOW_PRESSURE, text));
     }
-    out
-}
-
-fn code_reasons(input: &Input, rule: CodeRule, result: CodeRuleResult) -> Vec<Reason> {
-    let said = |code, text: String| Reason::new(code, rule.source, text);
-    let asks = format!("the rule {} ({})", rule.name, rule.asks());
-    let mut out = Vec::new();
-    if result.too_low
-        && let Some(asked) = asked_pressure(input, rule)
-    {
-        out.push(said(
-            reasons::CODE_RULE_LOW,
-            format!(
-                "the rule {} asks for at least {}; the gauge read {} at most",
-                rule.name,
-                asked.show(input.units),
-                input.highest().show(input.units)
-            ),
-        ));
-    }
-    if result.coarse
-        && let Some(share) = rule.coarsest
-    {
-        out.push(said(
-            reasons::CODE_RULE_COARSE,
-            format!(
-                "the rule {} asks for a gauge with steps of {:.0} % of the test pressure or finer; this one has steps of {}",
-                rule.name,
-                100.0 * share,
-                input.gauge_resolution.show(input.units)
-            ),
-        ));
-    }
-    let broken = result.too_low || result.coarse;
-    match (result.as_written, result.corrected) {
-        (_, None) => out.push(said(
-            reasons::CODE_RULE_SHORT,
-            format!("{asks} cannot be judged: the test was shorter"),
-        )),
-        (_, Some(false)) => out.push(said(
-            reasons::CODE_RULE_NOT_MET,
-            format!("{asks} is not met, also with temperature taken out"),
-        )),
-        (_, Some(true)) if broken => {}
-        (Some(true), Some(true)) => out.push(said(
-            reasons::CODE_RULE_MET,
-            format!("{asks} is met as written and with temperature taken out"),
-        )),
-        (Some(false), Some(true)) => out.push(said(
-            reasons::CODE_RULE_MET,
-            format!(
-                "{asks} is met with temperature taken out; as written it is not, since the gas cooled"
-            ),
-        )),
-        (None, Some(true)) => out.push(said(
-            reasons::CODE_RULE_MET,
-            format!("{asks} is met with temperature taken out; as written it needs a thermometer"),
-        )),
-    }
-    if let (Target::Elsewhere(target), Some(reason)) = (rule.target, out.last_mut())
-        && !target.is_empty()
-    {
-        reason.text += &format!("; it asks for {target}: compare that yourself");
-    }
-    out
-}
-
-pub(super) fn unseen(input: &Input, detail: &Detail, allowed: TemperatureDiff) -> Vec<String> {
-    let mut out = Vec::new();
-    if detail.loss[2].si() <= 0.0 {
-        out.push("A small loss: the pressure rose more than temperature explains, so something else moved it.".into());
-    } else if !detail.leak_seen {
-        out.push(format!(
-            "A loss below {} could have gone unseen.",
-            detail.loss[2].show(input.units)
-        ));
-    }
-    out.extend([
-        "A leak that opens only at running temperature, under vibration or with the fan on.".into(),
-        "Which joint it is: soap and a detector find the place, this test only the sum.".into(),
-    ]);
-    if !input.covers.is_empty() {
-        let left: Vec<_> = Segment::ALL
-            .iter()
-            .filter(|s| **s != Segment::Hoses && !input.covers.contains(s))
-            .map(|s| s.words())
-            .collect();
-        if !left.is_empty() {
-            out.push(format!(
-                "Anything in {}: it was not under pressure.",
-                left.join(", ")
-            ));
-        }
-    }
-    if input.gauge_drift_per_kelvin.is_none() {
-        out.push("The gauge's own drift with temperature, as its full scale was not given.".into());
-    }
-    out.push(if input.witness.is_some() {
-        format!(
-            "A part of the volume that swings with the day by much more than {} differently from the known-tight volume.",
-            allowed.show(input.units)
-        )
-    } else {
-        format!(
-            "A part of the volume that swings with the day by much more than {} where no thermometer hung.",
-            allowed.show(input.units)
-        )
-    });
-    if input.witness.is_some() && input.outdoor.is_none() && input.indoor.is_none() {
-        out.push(
-            "Whether the known-tight volume held by itself: no thermometer was read beside it."
-                .into(),
-        );
-    }
-    out.push(format!(
-        "Walls and insulation that settle for hours by much more than {}: that can look like a small loss or hide one.",
-        TemperatureDiff::from_si(SETTLED_UNSEEN_K).show(input.units)
-    ));
-    out.push("What the model does not know: its intervals are meant to hold the loss 95 times in 100, and about 90 times in the field is what is claimed.".into());
     out
 }

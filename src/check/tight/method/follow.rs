@@ -1,8 +1,9 @@
 //! Does the pressure follow the temperature at all?
 use super::blocks::Blocks;
-use super::grid::NoiseNode;
 use super::input::{Assumptions, Series, Share};
-use super::terms::{Kind, drift_column, response_at_share, without_data};
+use super::noise::NoiseNode;
+use super::response::{drift_column, response_at_share};
+use super::terms::{Kind, without_data};
 use super::ways;
 use crate::stats::linear::one_with_known_terms;
 use crate::stats::mixture::Mixture;
@@ -151,7 +152,7 @@ mod tests {
             },
             unseen: super::super::Unseen::of_field_test(0.0, 0.0),
         };
-        let noise = super::super::grid::noise_grid(&series, &assumptions);
+        let noise = super::super::noise::noise_grid(&series, &assumptions);
         exponent(&series, &assumptions, &Blocks::of(&hours), &noise).unwrap()
     }
 

@@ -1,68 +1,11 @@
 //! Sums over the lag and the noise, with the linear terms integrated exactly at every point of the grid.
 use super::LinePoint;
 use super::blocks::Blocks;
-use super::breaks::TYPICAL_LAG_H;
-use super::input::{Assumptions, Series};
-use super::terms::{self, Design, Kind, TIME, Term};
+use super::noise::NoiseNode;
+use super::terms::{Design, Kind, TIME, Term};
 use crate::stats::linear::{Solved, SolvedOne, one_with_known_terms, with_known_terms};
 use crate::stats::mixture::Mixture;
-use crate::stats::noise::{Rows, Shared, SharedProducts, Wander, products};
-
-/// White noise of one reading as multiples of the larger of resolution / sqrt(12) and [`LEAST_WHITE_PA`].
-const WHITE: [f64; 6] = [0.7, 1.0, 1.5, 2.5, 4.0, 7.0];
-/// Least white noise of a gauge reading, Pa (0.03 psi).
-const LEAST_WHITE_PA: f64 = 206.84;
-/// Unexplained temperature of the gas with thermometers, K: log-normal, median 0.2 K, factor 2.
-const WANDER_K: [f64; 7] = [0.05, 0.08, 0.13, 0.22, 0.36, 0.6, 1.0];
-const WANDER_MEDIAN_K: f64 = 0.2;
-/// How long it stays, h.
-const WANDER_H: [f64; 5] = [0.25, 0.5, 1.0, 2.0, 4.0];
-/// Without a thermometer the weather itself is unexplained: swings of kelvins over hours and days.
-const WEATHER_K: [f64; 5] = [0.5, 1.0, 2.0, 4.0, 8.0];
-const WEATHER_MEDIAN_K: f64 = 2.0;
-const WEATHER_H: [f64; 6] = [1.0, 3.0, 8.0, 24.0, 48.0, 96.0];
-/// From this much unlogged daily swing (K) on, the weather is taken as unexplained.
-const WEATHER_FROM_K: f64 = 1.0;
-
-/// One point of the noise grid.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct NoiseNode {
-    /// White noise of one reading, in ln p.
-    pub(super) white_sd: f64,
-    /// Slow noise, in ln p over hours.
-    pub(super) wander: Wander,
-    pub(super) log_prior: f64,
-}
-
-pub(super) fn noise_grid(series: &Series, assumptions: &Assumptions) -> Vec<NoiseNode> {
-    let unit = least_white(series, assumptions);
-    let per_kelvin = series.per_kelvin();
-    let weather = terms::missing_swing_k(series, assumptions) > WEATHER_FROM_K;
-    let (sizes, median, times): (&[f64], f64, &[f64]) = if weather {
-        (&WEATHER_K, WEATHER_MEDIAN_K, &WEATHER_H)
-    } else {
-        (&WANDER_K, WANDER_MEDIAN_K, &WANDER_H)
-    };
-    let mut nodes = Vec::with_capacity(WHITE.len() * sizes.len() * times.len());
-    for &time in times {
-        for &kelvin in sizes {
-            let away = (kelvin / median).ln() / std::f64::consts::LN_2;
-            nodes.extend(WHITE.iter().map(|multiple| NoiseNode {
-                white_sd: multiple * unit,
-                wander: Wander {
-                    sd: kelvin * per_kelvin,
-                    time,
-                },
-                log_prior: -0.5 * away * away,
-            }));
-        }
-    }
-    nodes
-}
-
-fn least_white(series: &Series, assumptions: &Assumptions) -> f64 {
-    (assumptions.gauge.resolution_pa / 12.0_f64.sqrt()).max(LEAST_WHITE_PA) / series.mean_pressure()
-}
+use crate::stats::noise::{Rows, Shared, SharedProducts, products};
 
 /// A point of the whole grid that matters.
 #[derive(Debug, Clone)]
@@ -372,74 +315,11 @@ fn mixture(parts: impl Iterator<Item = (f64, f64, f64)>) -> Mixture {
     Mixture::from_log_weights(parts).unwrap_or_else(|| Mixture::normal(f64::NAN, f64::NAN))
 }
 
-/// Scatter from one block to the next; what a slow curve or a late leak does to the level stays out of it.
-fn scatter(read: &[f64], base: &[f64]) -> f64 {
-    let corrected: Vec<f64> = read
-        .iter()
-        .zip(base)
-        .map(|(read, base)| read - base)
-        .collect();
-    let changes: Vec<f64> = corrected.windows(2).map(|pair| pair[1] - pair[0]).collect();
-    let count = changes.len() as f64;
-    let mean = changes.iter().sum::<f64>() / count;
-    (changes
-        .iter()
-        .map(|change| (change - mean).powi(2))
-        .sum::<f64>()
-        / count
-        / 2.0)
-        .sqrt()
-}
-
-/// First against last reading with the temperature taken out and every spread at its widest.
-pub(super) fn first_against_last(
-    series: &Series,
-    assumptions: &Assumptions,
-) -> (Mixture, Vec<LinePoint>) {
-    let base = terms::base_response(series, assumptions, TYPICAL_LAG_H);
-    let blocks = Blocks::of(series.hours);
-    let first = series.ln_p[0];
-    let last = series.ln_p.len() - 1;
-    let hours = series.duration();
-    let change = series.ln_p[last] - first - base[last];
-    let per_kelvin = series.per_kelvin();
-    let wave_k = assumptions
-        .unseen
-        .daily_wave_k
-        .max(1.0)
-        .hypot(terms::missing_swing_k(series, assumptions));
-    let (read, base_in_blocks) = (blocks.average(series.ln_p), blocks.average(&base));
-    let moved = |share: f64| terms::response_at_share(series, share, TYPICAL_LAG_H)[last];
-    let widest = [
-        2.0_f64.sqrt() * WHITE[WHITE.len() - 1] * least_white(series, assumptions),
-        2.0_f64.sqrt() * per_kelvin * WANDER_K[WANDER_K.len() - 1],
-        2.0 * per_kelvin * wave_k,
-        per_kelvin * assumptions.unseen.start_k,
-        per_kelvin * assumptions.unseen.settling_k,
-        assumptions.unseen.dissolving,
-        assumptions.share.sd * (moved(1.0) - moved(0.0)),
-        2.0_f64.sqrt() * scatter(&read, &base_in_blocks),
-    ];
-    let sd = widest.iter().map(|part| part * part).sum::<f64>().sqrt();
-    let line = (0..blocks.len())
-        .map(|row| {
-            let since = blocks.hours[row] - series.hours[0];
-            LinePoint {
-                hours: blocks.hours[row],
-                read: read[row],
-                expected: first + base_in_blocks[row],
-                sd,
-                residual: read[row] - first - base_in_blocks[row] - change * since / hours,
-            }
-        })
-        .collect();
-    (Mixture::normal(-change / hours, sd / hours), line)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::tight::method::input::{Gauge, Kappa, Share, Unseen};
+    use crate::check::tight::method::input::{Assumptions, Gauge, Kappa, Series, Share, Unseen};
+    use crate::check::tight::method::noise::noise_grid;
 
     /// The quick way over shared columns against the plain one, node by node (which itself is held to a dense Cholesky).
     #[test]

@@ -16,10 +16,12 @@
 mod ahead;
 mod blocks;
 mod breaks;
+mod ends;
 mod error;
 mod follow;
 mod grid;
 mod input;
+mod noise;
 mod response;
 mod terms;
 mod ways;
@@ -187,7 +189,7 @@ fn worse(whole: Decision, late: Decision) -> Decision {
 pub fn fit(series: &Series, assumptions: &Assumptions) -> Result<Fit, FitError> {
     input::check(series, assumptions)?;
     let relative_resolution = assumptions.gauge.resolution_pa / series.mean_pressure();
-    let base = terms::base_response(series, assumptions, breaks::TYPICAL_LAG_H);
+    let base = response::base_response(series, assumptions, breaks::TYPICAL_LAG_H);
     let corrected: Vec<f64> = series
         .ln_p
         .iter()
@@ -250,8 +252,8 @@ impl Regression {
     fn of(series: &Series, assumptions: &Assumptions, steps: &[Step]) -> Result<Self, FitError> {
         let blocks = blocks::Blocks::of(series.hours);
         let design = terms::Design::new(series, assumptions, &blocks, steps);
-        let noise = grid::noise_grid(series, assumptions);
-        let ways = ways::Ways::of(series, assumptions.unseen, &design, &noise)
+        let noises = noise::noise_grid(series, assumptions);
+        let ways = ways::Ways::of(series, assumptions.unseen, &design, &noises)
             .ok_or(FitError::NotSeparable)?;
         Ok(Self { blocks, ways })
     }
@@ -291,7 +293,7 @@ struct Told {
 
 impl Told {
     fn from_ends(series: &Series, assumptions: &Assumptions) -> Self {
-        let (loss, line) = grid::first_against_last(series, assumptions);
+        let (loss, line) = ends::first_against_last(series, assumptions);
         Self {
             loss,
             late_loss: None,

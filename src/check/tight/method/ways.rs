@@ -13,8 +13,9 @@
 //! Source: Gelman et al., Bayesian Data Analysis, 3rd ed., section 7.4 (models weighed by their evidence); the chances are
 //! this program's own choice.
 use super::breaks::FEWEST_TO_SEARCH;
-use super::grid::{self, NoiseNode, Summed};
+use super::grid::{self, Summed};
 use super::input::{Series, Unseen};
+use super::noise::NoiseNode;
 use super::terms::{Design, Kind, TIME, Term, without_data};
 use crate::stats::mixture::Mixture;
 

@@ -8,11 +8,15 @@ use crate::quantity::{PressureDiff, PressureRate, Quantity, UnitSystem, unit};
 
 /// What the hold would see, in a sentence.
 pub(super) fn headline(plan: &Plan, units: UnitSystem) -> String {
-    let tells = plan.asked.tells.show(units);
-    format!(
-        "{} h like this would see a loss of {tells} and more, four times out of five, and pass a tight set to any limit down to {tells}",
+    let (tells, passes) = (plan.asked.tells.show(units), plan.asked.passes.show(units));
+    let mut line = format!(
+        "{} h like this would see a loss of {tells} and more, four times out of five, and pass a tight set to any limit down to {passes}",
         plan.asked.hours
-    )
+    );
+    if plan.asked.passes > plan.asked.tells {
+        line += ": in less than a day a pass has to survive a swing that no thermometer saw";
+    }
+    line
 }
 
 /// What that means for the limit and for a leak that was asked for.

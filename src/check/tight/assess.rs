@@ -6,7 +6,8 @@ use super::detail::{Detail, HoldLonger, Outlier, Planned, Point, Step};
 use super::input::{Input, TestGas};
 use super::mass;
 use super::method::{
-    self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Kappa, Series, Share, Unseen, WhyNot,
+    self, Assumptions, Fit, FitError, Gauge, HoursNeeded, Judged, Kappa, Series, Share, Swung,
+    Unseen, WhyNot,
 };
 use super::rating;
 use super::rig::{self, Rig};
@@ -41,7 +42,7 @@ pub enum TightError {
 ///
 /// `ln p = a + b t + sum_i w_i integral(kappa d ln T_i)` with the real gas's `kappa = (T/p)(dp/dT)_rho`; the loss is
 /// `-b p`. One rule: *fail* P(loss > L) > 0.95, *pass* P(loss < L) > 0.95, else *undecided*; beside it whether a loss
-/// above zero is seen. A *fail* in less than a day has to survive a daily swing of 1 K that no thermometer saw. A known-
+/// above zero is seen. A verdict in less than a day has to survive a daily swing of 1 K that no thermometer saw. A known-
 /// tight volume logged beside the line takes the thermometers' place. A rig that leaks by itself makes a *fail* void.
 ///
 /// The readings may come in any order.
@@ -94,21 +95,15 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         (Limit::Mass(_), Some(volume)) => mass::with_volume(loss, volume),
         _ => loss.clone(),
     };
-    let mut judged = fit.judge(relative_limit, counted);
-    let mut needs_a_day = false;
-    if judged.verdict == Verdict::Fail && fit.hours < 24.0 {
-        let unseen = assumed.unseen.with_daily_wave(
-            assumed
-                .unseen
-                .daily_wave_k
-                .max(criteria.short_test_swing.si()),
-        );
-        let wide = method::fit(&series, &Assumptions { unseen, ..assumed })?;
-        if wide.judge(relative_limit, counted).verdict != Verdict::Fail {
-            judged.verdict = Verdict::Undecided;
-            needs_a_day = true;
-        }
-    }
+    let swung = Swung {
+        series: &series,
+        assumptions: &assumed,
+        wave_k: criteria.short_test_swing.si(),
+    };
+    let Judged {
+        decision: judged,
+        undone,
+    } = swung.judge(&fit, relative_limit, counted)?;
 
     let rate = |relative: f64| PressureRate::from_si(relative * level / 3600.0);
     let range = fit.loss.interval(0.95);
@@ -120,7 +115,13 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     let points = points(&fit);
     let against_expected = points.last().map_or(0.0, |p| p.read.si() - p.expected.si());
     let few = all_differ(input, &fit);
-    let longer = hold_longer(&fit, relative_limit, judged.verdict, needs_a_day, few);
+    let longer = match (judged.verdict, undone) {
+        (Verdict::Undecided, None) => {
+            hold_longer(&fit, swung.hours_needed(&fit, relative_limit)?, few)
+        }
+        (Verdict::Undecided, Some(_)) => HoldLonger::Hours(24.0 - fit.hours),
+        _ => HoldLonger::Decided,
+    };
     let detail = Detail {
         loss,
         limit,
@@ -128,7 +129,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
         above_limit: judged.above_limit,
         leak_seen: judged.leak_seen(),
         hold_longer: longer.clone(),
-        planned: planned(&fit, &longer, needs_a_day, level),
+        planned: planned(&fit, &longer, undone.is_some(), level),
         code_rule: code_rule::judged(input, &loss, criteria.code_rule),
         change: last - first,
         against_expected: PressureDiff::from_si(against_expected),
@@ -170,7 +171,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     let rig = rig::against(input, &loss, limit);
     let outcome = outcome(input, &fit, judged.verdict, moved, rig);
     let beside = Beside {
-        needs_a_day,
+        undone,
         moved,
         rig: (judged.verdict == Verdict::Fail).then_some(rig),
         later: rating::above_later(input)?,
@@ -300,20 +301,8 @@ pub(super) fn all_differ(input: &Input, fit: &Fit) -> bool {
     input.hours.len() - fit.outliers.len() == fit.distinct_readings
 }
 
-fn hold_longer(
-    fit: &Fit,
-    relative_limit: f64,
-    verdict: Verdict,
-    needs_a_day: bool,
-    few: bool,
-) -> HoldLonger {
-    if verdict != Verdict::Undecided {
-        return HoldLonger::Decided;
-    }
-    if needs_a_day {
-        return HoldLonger::Hours(24.0 - fit.hours);
-    }
-    match fit.hours_needed(relative_limit) {
+fn hold_longer(fit: &Fit, needed: HoursNeeded, few: bool) -> HoldLonger {
+    match needed {
         HoursNeeded::Decided => HoldLonger::Decided,
         HoursNeeded::Total(total) => HoldLonger::Hours((total - fit.hours).max(0.0)),
         HoursNeeded::Never(why) => HoldLonger::Never(

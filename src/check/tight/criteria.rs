@@ -81,7 +81,7 @@ pub struct Criteria {
     pub code_rule: CodeRule,
     /// How far gas that no thermometer sees may swing with the day, one standard deviation over the whole volume.
     pub unseen_swing: TemperatureDiff,
-    /// The swing a *fail* of a test shorter than a day has to survive.
+    /// The swing that the verdict of a test shorter than a day has to survive.
     pub short_test_swing: TemperatureDiff,
 }
 

@@ -17,6 +17,7 @@ codes! {
     NOT_PROVEN = "tight-not-proven", "The readings decide neither way yet.";
     LEAK_SEEN = "tight-leak-seen", "A loss above zero is seen, whatever the limit says.";
     NEEDS_A_DAY = "tight-needs-a-day", "Looks like a loss, but a daily swing that no thermometer saw could do the same; a full day decides.";
+    COULD_HIDE = "tight-day-could-hide", "Looks tight, but a daily swing that no thermometer saw could hide a loss; a full day decides.";
     HOLD_LONGER = "tight-hold-longer", "How many hours more should decide.";
     TEMPERATURE_EXPLAINS = "tight-temperature-explains", "How much of the change on the gauge temperature explains.";
     NO_TEMPERATURE = "tight-no-temperature", "No temperature was read, so the interval is wide.";

@@ -15,6 +15,7 @@ use crate::quantity::{
     Dimension, Interval, PressureDiff, PressureRate, Quantity, Shown, UnitSystem,
 };
 use crate::source::SourceId;
+use crate::stats::decision::Verdict;
 use crate::stats::mixture::Mixture;
 
 /// Below this gauge pressure the weather's change of the atmosphere is more than a thousandth of it.
@@ -23,8 +24,8 @@ const LOW_GAUGE_PRESSURE: f64 = 10e5;
 /// What stands beside the fit.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Beside {
-    /// A loss that a day's swing could imitate.
-    pub needs_a_day: bool,
+    /// The verdict that a day's swing could have made.
+    pub undone: Option<Verdict>,
     /// What the witness did by itself.
     pub moved: Moved,
     /// Line or rig, where the loss is above the limit.
@@ -82,12 +83,19 @@ pub(super) fn reasons_of(
         out.extend(line_or_rig(input, outcome, beside.rig));
     }
     out.extend(may_pass_rating(input, beside.later));
-    if beside.needs_a_day {
-        let text = format!(
-            "it looks like a loss, but a swing of {} with the day in gas that no thermometer saw could do the same: hold a full day",
-            criteria.short_test_swing.show(units)
-        );
-        out.push(says(reasons::NEEDS_A_DAY, text));
+    if let Some(verdict) = beside.undone {
+        let swing = criteria.short_test_swing.show(units);
+        let unseen = format!("a swing of {swing} with the day in gas that no thermometer saw");
+        out.push(match verdict {
+            Verdict::Pass => says(
+                reasons::COULD_HIDE,
+                format!("it looks tight, but {unseen} could hide a loss: hold a full day"),
+            ),
+            _ => says(
+                reasons::NEEDS_A_DAY,
+                format!("it looks like a loss, but {unseen} could do the same: hold a full day"),
+            ),
+        });
     }
     if detail.leak_seen && outcome != Outcome::Fail {
         let text = format!(

@@ -19,6 +19,7 @@ struct SightOf {
     hours: f64,
     half_width95_psi_per_h: f64,
     tells_psi_per_h: f64,
+    passes_psi_per_h: f64,
 }
 
 impl From<&Sight> for SightOf {
@@ -27,6 +28,7 @@ impl From<&Sight> for SightOf {
             hours: sight.hours,
             half_width95_psi_per_h: psi(sight.half_width),
             tells_psi_per_h: psi(sight.tells),
+            passes_psi_per_h: psi(sight.passes),
         }
     }
 }

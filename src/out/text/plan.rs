@@ -2,7 +2,7 @@
 
 use super::page::Page;
 use super::{Style, sentence};
-use crate::check::tight::plan::{LENGTHS, Plan};
+use crate::check::tight::plan::{LENGTHS, Plan, Sight};
 use crate::check::tight::rehearse::{Rehearsal, Setup, Tally};
 use crate::check::{Detail, Finding};
 use crate::out::planned;
@@ -27,27 +27,23 @@ pub fn plan(plan: &Plan, setup: &Setup, style: Style) -> String {
     page.heading("By hours");
     page.verbatim(
         "  ",
-        "hold      would see a loss of, or pass a tight set to",
+        &hours_line(
+            "hold",
+            "would see a loss of",
+            "would pass a tight set to",
+            "",
+        ),
     );
     for row in &plan.rows {
-        let hours = format!("{} h", row.hours);
         let mark = if row.hours == plan.asked.hours {
-            "  <- as asked"
+            "<- as asked"
         } else {
             ""
         };
-        let tells = row.tells.show(units).to_string();
-        page.verbatim("  ", &format!("{hours:>4}      {tells}{mark}"));
+        page.verbatim("  ", &sight_line(row, mark, units));
     }
     if !LENGTHS.contains(&plan.asked.hours) {
-        let tells = plan.asked.tells.show(units);
-        page.verbatim(
-            "  ",
-            &format!(
-                "{:>4}      {tells}  <- as asked",
-                format!("{} h", plan.asked.hours)
-            ),
-        );
+        page.verbatim("  ", &sight_line(&plan.asked, "<- as asked", units));
     }
 
     page.heading("What would help most, one at a time");
@@ -96,6 +92,18 @@ pub fn plan(plan: &Plan, setup: &Setup, style: Style) -> String {
     }
     cited(&mut page, &sources);
     page.text
+}
+
+/// One length of hold with what it would see and pass.
+fn sight_line(sight: &Sight, mark: &str, units: UnitSystem) -> String {
+    let hours = format!("{:>2} h", sight.hours);
+    let (tells, passes) = (sight.tells.show(units), sight.passes.show(units));
+    hours_line(&hours, &tells.to_string(), &passes.to_string(), mark)
+}
+
+fn hours_line(hours: &str, sees: &str, passes: &str, mark: &str) -> String {
+    let line = format!("{hours:<8}{sees:<22}{passes:<26}{mark}");
+    line.trim_end().to_owned()
 }
 
 /// What was hidden in a rehearsal, beside what the judgement said to it.

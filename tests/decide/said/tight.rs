@@ -1,5 +1,7 @@
 use lineproof::check::Finding;
-use lineproof::check::tight::{Criteria, Input, RigBlank, TestGas, Unlogged, assess, reasons};
+use lineproof::check::tight::{
+    Criteria, Input, Limit, RigBlank, TestGas, Unlogged, assess, reasons,
+};
 use lineproof::fluid::Refrigerant;
 use lineproof::quantity::{
     Fraction, Mass, PressureAbs, PressureDiff, PressureGauge, PressureRate, Quantity,
@@ -193,6 +195,23 @@ fn as_logged() -> Table {
                 ..Hold::DAY
             }),
             &[reasons::LEAK_SEEN],
+        ),
+        (
+            "a night at a generous limit, in which the sun could hide a loss",
+            {
+                let input = Hold {
+                    hours: 7.0,
+                    every_min: 10.0,
+                    ..Hold::DAY
+                }
+                .read();
+                let generous = Criteria {
+                    limit: Limit::Stated(PressureRate::of(0.4, unit::PSI_PER_HOUR)),
+                    ..Criteria::default()
+                };
+                assess(&input, &generous).unwrap()
+            },
+            &[reasons::COULD_HIDE],
         ),
         (
             "a loss over eight hours that the sun could imitate",

@@ -3,7 +3,7 @@ use lineproof::check::tight::method::HoursNeeded;
 use lineproof::stats::decision::Verdict;
 
 use super::LIMIT;
-use super::reader::{assumptions, judged, series};
+use super::reader::{assumptions, judged, series, swung};
 use super::tally::Count;
 use super::truth::{Truth, Variant, log};
 use crate::count;
@@ -26,7 +26,13 @@ fn tight_hours_still_needed() {
         let log = log(&mut random, &truth);
         let assumptions = assumptions(&mut random, &truth);
         let held = |hours: f64| judged(&series(&log.until(hours)), &assumptions);
-        match held(so_far).fit.hours_needed(LIMIT) {
+        let log_so_far = log.until(so_far);
+        let series = series(&log_so_far);
+        let fit = judged(&series, &assumptions).fit;
+        match swung(&series, &assumptions)
+            .hours_needed(&fit, LIMIT)
+            .unwrap()
+        {
             HoursNeeded::Decided => at_once += 1,
             HoursNeeded::Never(_) => never += 1,
             HoursNeeded::Total(hours) => {

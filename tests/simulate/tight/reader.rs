@@ -1,6 +1,6 @@
 //! What a person states about a test, and what the method and the two-point rule make of the readings.
-use lineproof::check::tight::method::{Assumptions, Fit, Gauge, Series, Share, Unseen, fit};
-use lineproof::stats::decision::{Decision, Verdict};
+use lineproof::check::tight::method::{Assumptions, Fit, Gauge, Series, Share, Swung, Unseen, fit};
+use lineproof::stats::decision::Decision;
 use lineproof::stats::mixture::{Interval, Mixture};
 
 use super::LIMIT;
@@ -40,27 +40,21 @@ pub fn assumptions(random: &mut Random, truth: &Truth) -> Assumptions {
     }
 }
 
+/// A verdict in less than a day has to survive a daily wave of 1 K, as at the door.
+pub fn swung<'a>(series: &'a Series, assumptions: &'a Assumptions) -> Swung<'a> {
+    Swung {
+        series,
+        assumptions,
+        wave_k: 1.0,
+    }
+}
+
 pub fn judged(series: &Series, assumptions: &Assumptions) -> Judged {
     let fitted = fit(series, assumptions).unwrap();
-    let mut decision = fitted.judge(LIMIT, Mixture::clone);
-    // a fail in less than a day has to survive a daily wave of 1 K, as at the door
-    if decision.verdict == Verdict::Fail && fitted.hours < 24.0 {
-        let unseen = assumptions
-            .unseen
-            .with_daily_wave(assumptions.unseen.daily_wave_k.max(1.0));
-        let wide = Assumptions {
-            unseen,
-            ..*assumptions
-        };
-        if fit(series, &wide)
-            .unwrap()
-            .judge(LIMIT, Mixture::clone)
-            .verdict
-            != Verdict::Fail
-        {
-            decision.verdict = Verdict::Undecided;
-        }
-    }
+    let decision = swung(series, assumptions)
+        .judge(&fitted, LIMIT, Mixture::clone)
+        .unwrap()
+        .decision;
     Judged {
         interval: fitted.loss.interval(0.95),
         two_point: two_point(series, assumptions),

@@ -23,6 +23,7 @@ mod grid;
 mod input;
 mod noise;
 mod response;
+mod short;
 mod terms;
 mod ways;
 
@@ -30,6 +31,7 @@ pub use ahead::{HoursNeeded, WhyNot};
 pub use breaks::Step;
 pub use error::FitError;
 pub use input::{Assumptions, Gauge, Kappa, Series, Share, Unseen};
+pub use short::{Judged, Swung};
 
 use crate::stats::decision::{self, Decision, SURE, Verdict};
 use crate::stats::mixture::Mixture;

@@ -108,7 +108,13 @@ fn by_course(minutes: &[f64], micron: &[f64]) -> Option<Proposal> {
 }
 
 /// Whether the readings hold a pump-down: they fall to less than half.
-pub(super) fn pumps(micron: &[f64]) -> bool {
+///
+/// ```
+/// use lineproof::check::dry::isolate::pumps;
+/// assert!(pumps(&[9000.0, 3000.0, 900.0, 400.0]));
+/// assert!(!pumps(&[400.0, 380.0, 410.0, 600.0]));
+/// ```
+pub fn pumps(micron: &[f64]) -> bool {
     let mut lowest = f64::INFINITY;
     (0..micron.len()).rev().any(|i| {
         lowest = lowest.min(micron[i]);

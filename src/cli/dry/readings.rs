@@ -188,7 +188,7 @@ pub(super) fn criteria(
             (StatedLimit::Mass(mass), None) => Limit::Air(mass),
         };
         criteria.leak_limit = limit.in_volume(input.volume, barometer.pressure())?;
-        criteria.leak_source = SourceId::UnitInstructions;
+        criteria.leak_source = SourceId::AsGiven;
         let rise = criteria.leak_limit.in_unit(unit::MICRON_PER_MINUTE);
         match limit {
             Limit::Rise(_) => {}

@@ -186,6 +186,7 @@ impl ParseError {
                 what,
                 units: units.into(),
             },
+            ParseError::Empty { what, .. } => ParseError::Empty { what, example },
             other => other,
         }
     }

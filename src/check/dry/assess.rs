@@ -28,6 +28,18 @@ pub enum DryError {
         /// Readings of the second.
         second: usize,
     },
+    /// Nothing left below the ceiling.
+    #[error(
+        "{below} of {readings} readings lie below the gauge's ceiling of {ceiling:.0} micron, 4 are needed: check the ceiling, or read a gauge that reaches higher"
+    )]
+    Ceiling {
+        /// Readings below it.
+        below: usize,
+        /// All readings.
+        readings: usize,
+        /// The ceiling as stated, micron.
+        ceiling: f64,
+    },
     /// The standing pressure test beside it.
     #[error(transparent)]
     Standing(#[from] StandingError),
@@ -221,6 +233,13 @@ fn judged(input: &Input) -> Result<Judged, DryError> {
         .flatten();
     let below = |p: f64| told.or(seen).is_none_or(|c| p < 0.999 * c);
     let kept: Vec<usize> = (0..all.len()).filter(|i| below(all[*i])).collect();
+    if let Some(ceiling) = told.filter(|_| kept.len() < 4 && kept.len() < all.len()) {
+        return Err(DryError::Ceiling {
+            below: kept.len(),
+            readings: all.len(),
+            ceiling,
+        });
+    }
     Ok(Judged {
         minutes: kept
             .iter()

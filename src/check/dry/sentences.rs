@@ -201,7 +201,7 @@ fn pumping(state: &State, first: f64, last: f64) -> Reason {
             reasons::PUMPING,
             SourceId::DryMethod,
             format!(
-                "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut"
+                "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut, or say when that was with --isolated-after"
             ),
         ),
     }

@@ -34,7 +34,7 @@ impl Status {
             Status::CommonPractice => "common practice, no source",
             Status::OwnChoice => "this program's own choice",
             Status::Unit => "from the unit's own instructions, as typed",
-            Status::Given => "as given",
+            Status::Given => "where it comes from was not said",
         }
     }
 }
@@ -190,7 +190,7 @@ sources! {
     PlaceNotKnown = "place-not-known", OwnChoice, "No rule of this place is known to this program: ask there; it never takes that for a permission";
     Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
 
-    AsGiven = "as-given", Given, "The limit that was given with the command";
+    AsGiven = "as-given", Given, "The limit given with the command";
     UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
     CommonPractice = "common-practice", CommonPractice, "What the trade does";
 

@@ -19,6 +19,8 @@ pub enum Status {
     OwnChoice,
     /// Printed by the maker in the unit's own instructions, as the user typed it.
     Unit,
+    /// Typed with the command, wherever it comes from.
+    Given,
 }
 
 impl Status {
@@ -32,6 +34,7 @@ impl Status {
             Status::CommonPractice => "common practice, no source",
             Status::OwnChoice => "this program's own choice",
             Status::Unit => "from the unit's own instructions, as typed",
+            Status::Given => "where it comes from was not said",
         }
     }
 }
@@ -112,6 +115,7 @@ sources! {
     Iec60335FieldTest = "iec-60335-2-40-field-test", Read, "IEC 60335-2-40 field test clause, as reproduced in an installation manual: design pressure, 60 min, no decrease; 500 micron, 10 min, not above 1,500 micron";
     Ashrae15Gas = "ashrae-15-gas", Read, "ASHRAE 15 (1994 text) 10.1.2: dry nitrogen or another nonflammable nonreactive dried gas; oxygen and air forbidden; regulator with limiting device and relief";
     DryMethod = "dry-method", OwnChoice, "Vacuum rise: joint fit of a steady leak and a vapour source that levels off (docs/DESIGN.md)";
+    TwoVacuumGauges = "two-vacuum-gauges", OwnChoice, "Two vacuum gauges, each good to 10 % of its reading (thermal gauges are of that class, from memory), lie more than 15.5 % apart once in twenty; a gauge at its end stops without having slowed down";
     DryLeakLimit = "dry-leak-limit", OwnChoice, "A steady rise of 2 micron/min counts as a leak unless another limit is given; without the volume it says nothing in grams";
     Ufgs23 = "ufgs-23", Read, "UFGS 15182 Refrigerant Piping: 300 micron, 60 min isolated, at or below 500 micron";
     Ufgs23Pressure = "ufgs-23-pressure", Read, "UFGS 15182 Refrigerant Piping: ASHRAE 15 leak test pressure, 24 h, corrected for temperature; 10 psig soap stage first";
@@ -124,7 +128,7 @@ sources! {
     VolumeOfTube = "volume-of-tube", OwnChoice, "Volume of a tube from its nominal bore and measured length: 5 % standard uncertainty";
     VolumeByExpansion = "volume-by-expansion", Computed, "Volume by expansion from a known one: V_x = V_r (d_r - d_f)/(d_f - d_x) with the densities of the gas; for an ideal gas at one temperature the absolute pressures stand for them";
     ExpansionTemperature = "expansion-temperature", OwnChoice, "After some minutes of rest the gas of both volumes is within 2 K (one standard uncertainty) of one temperature";
-    TubeConductance = "tube-conductance", Memory, "Flow of thin gas through a round tube: molecular and viscous conductance and Knudsen's interpolation between them (Ann. Phys. 28 (1909) 75), as vacuum handbooks print them";
+    TubeConductance = "tube-conductance", Memory, "Flow of thin gas through a round tube: molecular and viscous conductance and Knudsen's interpolation between them (Ann. Phys. 28 (1909) 75, its two constants read there), as vacuum handbooks print them";
     SteamViscosity = "iapws-r12-08", Memory, "IAPWS R12-08(2008): viscosity of water vapour as a thin gas";
     HoseBore = "hose-bore", OwnChoice, "Bore of a service hose by its nominal size: 1/4 in 4.8 mm, 3/8 in 8.0 mm, 1/2 in 12.7 mm";
     ValveCore = "valve-core", OwnChoice, "A valve core left in place counts as a bore of 1.8 mm, 15 mm long";
@@ -186,6 +190,7 @@ sources! {
     PlaceNotKnown = "place-not-known", OwnChoice, "No rule of this place is known to this program: ask there; it never takes that for a permission";
     Owner = "owner", OwnChoice, "This program's own rule, on the side of caution";
 
+    AsGiven = "as-given", Given, "The limit given with the command";
     UnitInstructions = "unit", Unit, "The unit's own instructions or label, as typed by the user";
     CommonPractice = "common-practice", CommonPractice, "What the trade does";
 

@@ -27,7 +27,6 @@ use crate::record::logger::Kind;
 #[command(after_help = EXAMPLES)]
 pub(super) struct Args {
     /// The log as CSV or XLSX, with columns like t_min, p_micron
-    #[arg(required_unless_present = "reading")]
     log: Option<PathBuf>,
     /// A reading of the isolated vacuum instead of a log: time and pressure, e.g. 5min=455micron; give it four times or
     /// more
@@ -46,7 +45,7 @@ pub(super) struct Args {
     #[arg(long, value_parser = readings::limit, allow_hyphen_values = true)]
     leak_limit: Option<readings::StatedLimit>,
     /// The refrigerant to come, e.g. R-410A: a leak limit in g/yr is then of it
-    #[arg(long, value_parser = refrigerant)]
+    #[arg(long, value_parser = refrigerant, requires = "leak_limit")]
     refrigerant: Option<Refrigerant>,
     /// A standing pressure test of the same volume: the most it lost and its pressure, e.g. 0.02psi/h@500psig
     #[arg(long, value_name = "LOSS@PRESSURE", value_parser = readings::standing, allow_hyphen_values = true)]
@@ -55,10 +54,10 @@ pub(super) struct Args {
     #[arg(long, value_parser = typed::<PressureDiff>, allow_hyphen_values = true)]
     gauge_resolution: Option<Typed<PressureDiff>>,
     /// The highest pressure the gauge can show: readings there are left out
-    #[arg(long, value_parser = parse_vacuum)]
+    #[arg(long, value_parser = parse_vacuum, allow_hyphen_values = true)]
     gauge_ceiling: Option<Typed<PressureReading>>,
     /// Temperature of the coldest part of the lines
-    #[arg(long, value_parser = typed::<Temperature>, allow_hyphen_values = true)]
+    #[arg(long, value_parser = coldest, allow_hyphen_values = true)]
     coldest: Option<Typed<Temperature>>,
     /// The evacuated volume
     #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true)]
@@ -95,15 +94,40 @@ Examples:
 pub(super) fn rule(name: &str) -> Result<Rule, String> {
     Rule::named(name).ok_or_else(|| {
         let names: Vec<_> = Rule::all().iter().map(|r| r.name).collect();
+        let typed = name.trim().to_lowercase();
+        let alike = |known: &&str| strsim::jaro_winkler(&typed, known);
+        let nearest = names
+            .iter()
+            .copied()
+            .max_by(|a, b| alike(a).total_cmp(&alike(b)));
+        let meant = nearest.filter(|known| alike(known) > ALIKE);
         format!(
-            "\"{name}\" is no rule known here; the rules are {}",
+            "\"{name}\" is no rule known here{}; the rules are {}",
+            meant.map_or(String::new(), |known| format!(" (is it {known}?)")),
             names.join(", ")
         )
     })
 }
 
+/// Names closer than this are taken for a slip of the finger (own choice).
+const ALIKE: f64 = 0.85;
+
+/// The coldest part of lines that stand outdoors and indoors; beyond -60 to 80 °C the unit is wrong.
+fn coldest(text: &str) -> Result<Typed<Temperature>, String> {
+    let coldest = typed::<Temperature>(text).map_err(|e| e.to_string())?;
+    if (-60.0..=80.0).contains(&coldest.value.in_unit(unit::CELSIUS)) {
+        return Ok(coldest);
+    }
+    Err(format!(
+        "{text}: the coldest part of the lines lies between -76 and 176 °F (-60 and 80 °C); check the unit"
+    ))
+}
+
 pub(super) fn run(args: Args) -> Ran {
     let barometer = args.atmosphere.barometer()?;
+    if args.log.is_none() && args.reading.is_empty() {
+        return Err("nothing to judge: give the log of the isolated vacuum, or four readings or more of it like --reading 5min=455micron".into());
+    }
     if let Some(path) = &args.log {
         let (file, asked) = (&args.preview, args.file.asked());
         if let Some(code) = file.shown(path, &asked, Kind::Rise, barometer, &args.output)? {

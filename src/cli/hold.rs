@@ -66,13 +66,13 @@ pub(super) struct HoldArgs {
     #[arg(long, default_value = "nitrogen", value_parser = super::tight::gas)]
     pub gas: TestGas,
     /// Volume of all that is under pressure, e.g. 2.1L: with the refrigerant, losses in oz and g a year too
-    #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true, requires = "refrigerant")]
+    #[arg(long, value_parser = typed::<Volume>, allow_hyphen_values = true)]
     volume: Option<Typed<Volume>>,
     /// The refrigerant to come, e.g. R-410A
-    #[arg(long, value_parser = super::args::refrigerant, requires = "volume")]
+    #[arg(long, value_parser = super::args::refrigerant)]
     refrigerant: Option<Refrigerant>,
     /// Its charge: the limit is then 5 % of it a year
-    #[arg(long, value_parser = typed::<Mass>, allow_hyphen_values = true, requires = "volume")]
+    #[arg(long, value_parser = typed::<Mass>, allow_hyphen_values = true)]
     charge: Option<Typed<Mass>>,
     /// The loss that decides, e.g. 0.05psi/h
     #[arg(long, value_parser = typed::<PressureRate>, allow_hyphen_values = true)]
@@ -130,6 +130,16 @@ impl HoldArgs {
         let hold = self.hours.map(|h| Duration::of(h, unit::HOUR_DURATION));
         let share = self.outdoor_share.as_ref().map(|s| s.value);
         let charge = self.charge.as_ref().map(|c| c.value);
+        let volume = match &self.volume {
+            Some(v) => Some(Measured {
+                value: v.value,
+                standard_uncertainty: Volume::from_si(VOLUME_OFF * v.value.si()),
+                origin: Origin::Assumed("typed, within 5 %".into()),
+            }),
+            None => facts.and_then(|f| f.volume.clone()),
+        };
+        let refrigerant = self.refrigerant.or(facts.and_then(|f| f.refrigerant));
+        self.says_a_mass(volume.is_some(), refrigerant.is_some())?;
         Ok(Setup {
             gas: self.gas,
             hold: hold.or(facts.and_then(|f| f.hold)).unwrap_or(usual.hold),
@@ -153,15 +163,8 @@ impl HoldArgs {
             indoor: self.indoor.as_ref().map_or(usual.indoor, |t| t.value),
             outdoor_share: share.or(facts.and_then(|f| f.outdoor_share)),
             unlogged: facts.and_then(|f| f.unlogged),
-            volume: match &self.volume {
-                Some(v) => Some(Measured {
-                    value: v.value,
-                    standard_uncertainty: Volume::from_si(VOLUME_OFF * v.value.si()),
-                    origin: Origin::Assumed("typed, within 5 %".into()),
-                }),
-                None => facts.and_then(|f| f.volume.clone()),
-            },
-            refrigerant: self.refrigerant.or(facts.and_then(|f| f.refrigerant)),
+            volume,
+            refrigerant,
             charge: charge.or(facts.and_then(|f| f.charge)),
             gauge_drift_per_kelvin: drift,
             barometer: match record {
@@ -172,6 +175,24 @@ impl HoldArgs {
             units,
             ..usual
         })
+    }
+
+    /// Volume and refrigerant say a mass together only; each is typed or stands in the record.
+    fn says_a_mass(&self, volume: bool, refrigerant: bool) -> Result<(), String> {
+        let typed = [
+            (self.volume.is_some(), "--volume"),
+            (self.refrigerant.is_some(), "--refrigerant"),
+            (self.charge.is_some(), "--charge"),
+        ];
+        let Some((_, what)) = typed.into_iter().find(|(given, _)| *given) else {
+            return Ok(());
+        };
+        let missing = match (volume, refrigerant) {
+            (false, _) => "the volume: give --volume too, for example 2.1L (lineproof volume)",
+            (_, false) => "the refrigerant: give --refrigerant too, for example R-410A",
+            _ => return Ok(()),
+        };
+        Err(format!("{what} says nothing without {missing}"))
     }
 }
 

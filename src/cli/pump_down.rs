@@ -35,7 +35,7 @@ pub(super) struct Args {
     #[arg(long, value_parser = typed::<VolumeFlow>, allow_hyphen_values = true, requires = "volume")]
     pump: Option<Typed<VolumeFlow>>,
     /// How deep the pump pulls, blanked off
-    #[arg(long, default_value = "50micron", value_parser = parse_vacuum)]
+    #[arg(long, default_value = "50micron", value_parser = parse_vacuum, allow_hyphen_values = true)]
     ultimate: Typed<PressureReading>,
     /// The hose: 1/4, 3/8, 1/2 inch, or its bore, e.g. 6mm
     #[arg(long, default_value = "1/4", value_parser = hose)]
@@ -56,7 +56,7 @@ pub(super) struct Args {
     #[arg(long, default_value = "68F", value_parser = typed::<Temperature>, allow_hyphen_values = true)]
     temperature: Typed<Temperature>,
     /// How deep it should get
-    #[arg(long, default_value = "500micron", value_parser = parse_vacuum)]
+    #[arg(long, default_value = "500micron", value_parser = parse_vacuum, allow_hyphen_values = true)]
     target: Typed<PressureReading>,
     /// Draw the log into this folder: pump-down.svg, also as -phone.svg
     #[arg(long, value_name = "DIR", requires = "log")]
@@ -170,6 +170,9 @@ pub(super) fn run(args: Args) -> Ran {
     Ok(ExitCode::SUCCESS)
 }
 
+/// Density of liquid water, kg/m3, to the digits that a check of a typed number needs.
+const LIQUID_WATER: f64 = 1000.0;
+
 impl Args {
     /// What is pumped with what, when a pump was named.
     fn setup<E: std::error::Error + 'static>(
@@ -185,8 +188,20 @@ impl Args {
             .as_ref()
             .map(|m| positive("--water", m))
             .transpose()?;
+        let inside = positive("--volume", volume)?;
+        if let (Some(mass), Some(typed)) = (water, &self.water)
+            && mass.si() > LIQUID_WATER * inside.si()
+        {
+            return Err(format!(
+                "--water {}: a volume of {} is full with {:.0} g; check both units",
+                typed.text,
+                volume.text,
+                1e3 * LIQUID_WATER * inside.si()
+            )
+            .into());
+        }
         Ok(Some(Setup {
-            volume: positive("--volume", volume)?,
+            volume: inside,
             pump: PumpCurve {
                 speed: positive("--pump", pump)?,
                 ultimate: absolute(self.ultimate.value)?,

@@ -582,7 +582,12 @@ pub fn parse_gauge(text: &str) -> Result<Typed<PressureGauge>, ParseError> {
 /// ```
 pub fn parse_vacuum(text: &str) -> Result<Typed<PressureReading>, ParseError> {
     let units = "micron, Torr, mmHg, Pa, hPa, mbar, inHg vacuum";
-    let reading = parse_pressure(text).map_err(|e| e.among(units, "500 micron"))?;
+    let (what, example) = ("a vacuum reading", "500 micron");
+    let reading = parse_pressure(text).map_err(|e| match e {
+        ParseError::Empty { .. } => ParseError::Empty { what, example },
+        ParseError::NoReading { text, .. } => ParseError::NoReading { text, what },
+        other => other.among(units, example),
+    })?;
     match reading.value {
         PressureReading::Gauge(gauge) if gauge.si() >= 0.0 => {
             Err(ParseError::NotVacuum { text: reading.text })

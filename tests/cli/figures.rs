@@ -50,3 +50,30 @@ fn a_folder_that_cannot_be_made_stops_the_command_before_it_says_anything() {
     assert!(error.contains("cannot be written"), "{error}");
     assert_eq!(fs::read_to_string(&file).expect("a file"), "kept");
 }
+
+/// The answer for a script stays JSON alone, and is the same with the figures and without.
+#[test]
+fn a_vacuum_rise_is_drawn_beside_its_json() {
+    let home = tempfile::tempdir().expect("a folder");
+    let folder = home.path().join("rise");
+    let said = |figures: &[&Path]| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_lineproof"));
+        command.args(["dry", "tests/cli/logs/levels-off.csv", "--json"]);
+        for folder in figures {
+            command.arg("--figures").arg(folder);
+        }
+        command.output().expect("the program runs")
+    };
+    let (plain, drawn) = (said(&[]), said(&[&folder]));
+    assert_eq!(drawn.status.code(), plain.status.code());
+    assert_eq!(drawn.stdout, plain.stdout);
+    let json: serde_json::Value = serde_json::from_slice(&drawn.stdout).expect("JSON alone");
+    assert!(json["leak_micron_per_min"]["estimate"].is_number());
+    for name in ["rise.svg", "rise-phone.svg"] {
+        let svg = fs::read_to_string(folder.join(name)).expect("a drawing");
+        assert!(
+            svg.starts_with("<svg xmlns=") && !svg.contains("var(--"),
+            "{name}"
+        );
+    }
+}

@@ -5,6 +5,7 @@
 
 #[cfg(feature = "report")]
 mod figures;
+mod planned;
 mod refused;
 
 #[test]

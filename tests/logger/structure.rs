@@ -140,6 +140,43 @@ fn a_file_cut_short_loses_its_last_line_only() {
     );
 }
 
+/// A logger that lost its power in the middle of a number; without a line end alone nothing is lost.
+#[test]
+fn a_number_cut_off_at_the_end_is_left_out() {
+    let read = |name: &str, rows: &str| {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join(name);
+        std::fs::write(&path, format!("t_min,p_micron\n{rows}")).unwrap();
+        let barometer = lineproof::quantity::Barometer::standard();
+        let log = lineproof::record::logger::read_rise(&path, &Asked::default(), barometer);
+        let log = log.unwrap();
+        (log.pressure.len(), log.left_out)
+    };
+    let cases = [
+        ("decimals", "0,401.5\n1,402.5\n2,403.5\n3,404.5\n4,40", 4),
+        ("a digit", "0,401\n1,402\n2,403\n3,404\n4,40", 4),
+        ("whole", "0,401.5\n1,402.5\n2,403.5\n3,404.5\n4,405.5", 5),
+        ("ended", "0,401.5\n1,402.5\n2,403.5\n3,404.5\n4,40\n", 5),
+        ("a shorter number", "0,102\n1,102\n2,101\n3,100\n4,99", 5),
+        ("as it came", "0,401.5\n1,402\n2,403.5\n3,404.5\n4,405", 5),
+        ("too few to say", "0,401.5\n1,402.5\n2,40", 3),
+    ];
+    for (name, rows, kept) in cases {
+        let (found, left_out) = read(name, rows);
+        assert_eq!(
+            (found, left_out.len()),
+            (kept, 5_usize.min(rows.lines().count()) - kept),
+            "{name}"
+        );
+        for said in left_out {
+            assert!(
+                said.starts_with("line 6: the file ends in the middle of it: \"40\""),
+                "{said}"
+            );
+        }
+    }
+}
+
 #[test]
 fn sensors_that_take_turns_leave_rows_with_both() {
     refused(

@@ -317,7 +317,7 @@ fn holds(found: &Lost, truth: f64) -> bool {
 #[test]
 fn what_an_incident_cost_lies_inside() {
     let mut random = Random::seeded(61);
-    let runs = count(600);
+    let runs = count(200);
     let mut inside = 0;
     let mut below = 0;
     let mut widths = Vec::new();
@@ -404,7 +404,7 @@ fn the_charge_lies_inside() {
         two_phase_liquid_line: false,
     };
     let mut random = Random::seeded(62);
-    let runs = count(600);
+    let runs = count(200);
     let (mut inside, mut none, mut none_inside, mut narrowed) = (0, 0, 0, 0);
     let mut spent = std::time::Duration::ZERO;
     let mut widths = Vec::new();
@@ -460,7 +460,7 @@ fn the_charge_lies_inside() {
     );
     assert!(inside as f64 >= 0.93 * runs as f64, "{inside} of {runs}");
     assert!(
-        none >= 30 && none_inside as f64 >= 0.93 * none as f64,
+        none * 20 >= runs && none_inside as f64 >= 0.93 * none as f64,
         "{none_inside} of {none}"
     );
 }

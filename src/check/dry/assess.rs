@@ -28,6 +28,18 @@ pub enum DryError {
         /// Readings of the second.
         second: usize,
     },
+    /// Nothing left below the ceiling.
+    #[error(
+        "{below} of {readings} readings lie below the gauge's ceiling of {ceiling:.0} micron, 4 are needed: check the ceiling, or read a gauge that reaches higher"
+    )]
+    Ceiling {
+        /// Readings below it.
+        below: usize,
+        /// All readings.
+        readings: usize,
+        /// The ceiling as stated, micron.
+        ceiling: f64,
+    },
     /// The standing pressure test beside it.
     #[error(transparent)]
     Standing(#[from] StandingError),
@@ -119,7 +131,10 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
             .chain(&criteria.beside)
             .map(|rule| (*rule, rule.level(minutes, read)))
             .collect(),
-        from_to: (input.pressure[0], input.pressure[input.pressure.len() - 1]),
+        from_to: (
+            PressureAbs::of(read[0], unit::MICRON),
+            PressureAbs::of(read[read.len() - 1], unit::MICRON),
+        ),
         points: fit
             .line
             .iter()
@@ -133,7 +148,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
     let state = State {
         proposal: isolate::propose(minutes, read, None).pop(),
         ceiling: judged.ceiling,
-        apart: judged.apart,
+        apart: judged.ends.filter(|ends| ends.matters(step(input))),
         across: judged.across(criteria),
         coarse,
         level,
@@ -177,21 +192,21 @@ struct Judged {
     left_out: usize,
     /// A ceiling that was seen and not told.
     ceiling: Option<f64>,
-    /// Two gauges further apart than they should be.
-    apart: Option<Apart>,
+    /// Where two gauges ended.
+    ends: Option<Apart>,
 }
 
 impl Judged {
     /// Whether one gauge meets the rule and the other does not.
     fn across(&self, criteria: &Criteria) -> bool {
-        self.apart
+        self.ends
             .is_some_and(|a| criteria.rule.passes(a.first) != criteria.rule.passes(a.second))
     }
 }
 
 fn judged(input: &Input) -> Result<Judged, DryError> {
     let mut all: Vec<f64> = input.pressure.iter().map(|p| micron(*p)).collect();
-    let mut apart = None;
+    let mut ends = None;
     if let Some(second) = &input.second {
         let second: Vec<f64> = second.iter().map(|p| micron(*p)).collect();
         if second.len() != all.len() {
@@ -201,21 +216,30 @@ fn judged(input: &Input) -> Result<Judged, DryError> {
             });
         }
         if let (Some(a), Some(b)) = (all.last(), second.last()) {
-            let ends = Apart {
+            ends = Some(Apart {
                 first: *a,
                 second: *b,
-            };
-            apart = Some(ends).filter(|ends| ends.matters(step(input)));
+            });
             // one gauge throughout: a change between them would be a step in the rise
-            if apart.is_some() && b > a {
+            if b > a {
                 all = second;
             }
         }
     }
     let told = input.gauge_ceiling.map(micron);
-    let seen = told.is_none().then(|| gauges::ceiling(&all)).flatten();
+    let seen = told
+        .is_none()
+        .then(|| gauges::ceiling(&all, step(input)))
+        .flatten();
     let below = |p: f64| told.or(seen).is_none_or(|c| p < 0.999 * c);
     let kept: Vec<usize> = (0..all.len()).filter(|i| below(all[*i])).collect();
+    if let Some(ceiling) = told.filter(|_| kept.len() < 4 && kept.len() < all.len()) {
+        return Err(DryError::Ceiling {
+            below: kept.len(),
+            readings: all.len(),
+            ceiling,
+        });
+    }
     Ok(Judged {
         minutes: kept
             .iter()
@@ -225,6 +249,6 @@ fn judged(input: &Input) -> Result<Judged, DryError> {
         left_out: all.len() - kept.len(),
         micron: kept.into_iter().map(|i| all[i]).collect(),
         ceiling: seen,
-        apart,
+        ends,
     })
 }

@@ -6,7 +6,7 @@
 mod assess;
 mod criteria;
 mod detail;
-mod gauges;
+pub mod gauges;
 mod input;
 pub mod isolate;
 pub mod method;

@@ -201,7 +201,7 @@ fn pumping(state: &State, first: f64, last: f64) -> Reason {
             reasons::PUMPING,
             SourceId::DryMethod,
             format!(
-                "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut"
+                "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut, or say when that was with --isolated-after"
             ),
         ),
     }
@@ -210,11 +210,12 @@ fn pumping(state: &State, first: f64, last: f64) -> Reason {
 /// What the gauges themselves do to the answer.
 fn of_gauges(input: &Input, rule: &Rule, state: &State) -> Vec<Reason> {
     let mut out = Vec::new();
-    let mut say = |code, text: String| out.push(Reason::new(code, SourceId::DryMethod, text));
+    let mut say = |code, source, text: String| out.push(Reason::new(code, source, text));
     if state.coarse {
         let step = input.gauge_resolution.in_unit(unit::MICRON_DIFF);
         say(
             reasons::COARSE_GAUGE,
+            SourceId::DryMethod,
             format!(
                 "a gauge in steps of {step:.0} micron shows no level of {:.0} micron: take an electronic vacuum gauge that reads single micron",
                 rule.pass_micron
@@ -226,20 +227,20 @@ fn of_gauges(input: &Input, rule: &Rule, state: &State) -> Vec<Reason> {
             "the two gauges end at {:.0} and {:.0} micron: the higher is judged",
             apart.first, apart.second
         );
-        say(reasons::GAUGES_DISAGREE, text);
+        say(reasons::GAUGES_DISAGREE, SourceId::TwoVacuumGauges, text);
     }
     if state.across {
         let text = format!(
             "one gauge meets {} and the other does not: no pass until both agree; put them side by side on the pump, clean or replace the one that is off",
             rule.name
         );
-        say(reasons::GAUGES_ACROSS, text);
+        say(reasons::GAUGES_ACROSS, SourceId::DryMethod, text);
     }
     if let Some(ceiling) = state.ceiling {
         let text = format!(
             "its highest value, {ceiling:.0} micron, stands still: the most the gauge can show, left out"
         );
-        say(reasons::CEILING_SEEN, text);
+        say(reasons::CEILING_SEEN, SourceId::TwoVacuumGauges, text);
     }
     out
 }

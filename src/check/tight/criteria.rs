@@ -65,7 +65,7 @@ impl Limit {
     /// Where it comes from.
     pub fn source(self) -> SourceId {
         match self {
-            Limit::Stated(_) => SourceId::UnitInstructions,
+            Limit::Stated(_) => SourceId::AsGiven,
             Limit::Mass(_) => SourceId::TightMassLimit,
             Limit::Scaled | Limit::Usual => SourceId::TightLimit,
         }

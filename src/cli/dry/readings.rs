@@ -24,14 +24,22 @@ pub(in crate::cli) enum StatedLimit {
 
 /// A rise, a leak or a mass a year.
 pub(super) fn limit(text: &str) -> Result<StatedLimit, String> {
+    let positive = |value: f64| match value > 0.0 {
+        true => Ok(()),
+        false => Err(format!(
+            "{text}: a leak limit has to be above zero; type it without a sign"
+        )),
+    };
     if let Ok(rise) = parse::<RiseRate>(text) {
+        positive(rise.value.si())?;
         return Ok(StatedLimit::Rise(rise.value));
     }
     if let Ok(leak) = parse::<LeakRate>(text) {
+        positive(leak.value.si())?;
         return Ok(StatedLimit::Throughput(leak.value));
     }
     match parse::<MassRate>(text) {
-        Ok(mass) => Ok(StatedLimit::Mass(mass.value)),
+        Ok(mass) => positive(mass.value.si()).map(|()| StatedLimit::Mass(mass.value)),
         Err(_) => Err(format!(
             "\"{text}\" is no leak limit; type a rise like 1micron/min, a leak like \"1e-5 Pa m3/s\" or a mass like 5g/yr"
         )),
@@ -188,7 +196,7 @@ pub(super) fn criteria(
             (StatedLimit::Mass(mass), None) => Limit::Air(mass),
         };
         criteria.leak_limit = limit.in_volume(input.volume, barometer.pressure())?;
-        criteria.leak_source = SourceId::UnitInstructions;
+        criteria.leak_source = SourceId::AsGiven;
         let rise = criteria.leak_limit.in_unit(unit::MICRON_PER_MINUTE);
         match limit {
             Limit::Rise(_) => {}

@@ -1,8 +1,8 @@
 //! The card for the moment gas is heard, on one sheet of paper, US Letter or A4, in big letters.
 
-use maud::{DOCTYPE, PreEscaped, html};
+use maud::{DOCTYPE, html};
 
-use super::{command, maker};
+use super::{command, head, maker};
 use crate::decide::hissing;
 
 const CSS: &str = concat!(include_str!("paper.css"), include_str!("card.css"));
@@ -25,14 +25,7 @@ pub fn hissing_card() -> String {
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="generator" content=(maker());
-                title { "Gas is heard" }
-                style { (PreEscaped(CSS)) }
-            }
+            (head("Gas is heard", CSS))
             body {
                 main {
                     h1 { "Gas is heard: do this, in this order." }

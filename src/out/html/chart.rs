@@ -2,7 +2,7 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::{kept, maker};
+use super::{head, kept, maker};
 use crate::out::figure::{DrawError, PressureEnthalpy, Width, pressure_enthalpy};
 use crate::out::table::{Rows, SaturationTable};
 
@@ -53,14 +53,7 @@ pub fn chart(
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="generator" content=(maker());
-                title { (name) ": " (table.title()) }
-                style { (PreEscaped(CSS)) }
-            }
+            (head(&format!("{name}: {}", table.title()), CSS))
             body {
                 main {
                     header {

@@ -1,12 +1,14 @@
 //! The card to tape to the unit during a hold, on one sheet of paper, US Letter or A4.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
-use super::{invented, kept, maker, reference, sentence};
+use super::{head, invented, kept, maker, reference, sentence};
 use crate::out::Sources;
 use crate::out::hold_card::{HoldCard, PEN_ROWS};
 
 const CSS: &str = concat!(include_str!("paper.css"), include_str!("hold_card.css"));
+
+const TITLE: &str = "What the gauge of a tight line set reads";
 
 /// Columns of rows side by side.
 const BLOCKS: usize = 4;
@@ -21,17 +23,10 @@ pub fn hold_card(card: &HoldCard) -> String {
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="generator" content=(maker());
-                title { "What the gauge of a tight line set reads" }
-                style { (PreEscaped(CSS)) }
-            }
+            (head(TITLE, CSS))
             body {
                 main {
-                    h1 { "What the gauge of a tight line set reads" }
+                    h1 { (TITLE) }
                     p.of { (sentence(&card.title)) @if let Some(record) = &card.record { " " (record) "." } @if card.invented { " " (invented()) } }
                     div.blocks {
                         @for block in card.rows.chunks(in_block.max(1)) { (rows(block, card.symbols)) }

@@ -39,14 +39,7 @@ pub fn report(sheet: &Sheet) -> Result<String, DrawError> {
     let page = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="generator" content=(maker());
-                title { (sheet.record) ": " (sheet.decision.verdict.words()) }
-                style { (PreEscaped(CSS)) }
-            }
+            (head(&format!("{}: {}", sheet.record, sheet.decision.verdict.words()), CSS))
             body {
                 main {
                     (first::page(sheet, &sources))
@@ -63,6 +56,20 @@ pub fn report(sheet: &Sheet) -> Result<String, DrawError> {
         }
     };
     Ok(page.into_string())
+}
+
+/// The head of every page: it needs nothing from elsewhere.
+fn head(title: &str, css: &str) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta name="color-scheme" content="light dark";
+            meta name="generator" content=(maker());
+            title { (title) }
+            style { (PreEscaped(css)) }
+        }
+    }
 }
 
 fn maker() -> &'static str {

@@ -1,8 +1,8 @@
 //! The weigh-in sheet on one sheet of paper, to be filled in with a pen beside the scale.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
-use super::{command, invented, kept, maker, reference, sentence};
+use super::{command, head, invented, kept, maker, reference, sentence};
 use crate::out::Sources;
 use crate::out::weigh_in::WeighInSheet;
 
@@ -15,14 +15,7 @@ pub fn weigh_in(sheet: &WeighInSheet) -> String {
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="generator" content=(maker());
-                title { (sheet.record) ": weigh-in sheet" }
-                style { (PreEscaped(CSS)) }
-            }
+            (head(&format!("{}: weigh-in sheet", sheet.record), CSS))
             body {
                 main {
                     h1 { (sentence(&sheet.headline)) }

@@ -165,7 +165,8 @@ impl Kind {
     /// The commands that leave out rows without a reading.
     pub(super) fn commands(self) -> &'static str {
         match self {
-            Kind::Hold | Kind::Rise => "lineproof tight and dry leave",
+            Kind::Hold => "lineproof tight leaves",
+            Kind::Rise => "lineproof dry and pump-down leave",
             Kind::Running => "lineproof steady leaves",
         }
     }

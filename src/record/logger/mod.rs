@@ -10,15 +10,20 @@ mod error;
 mod follow;
 mod header;
 mod kept;
+mod missing;
 mod name;
 mod number;
 mod preview;
 mod rehearsal;
+mod same;
 #[cfg(feature = "xlsx")]
 mod sheet;
 mod source;
 mod table;
+mod torn;
+mod units;
 mod values;
+mod which;
 
 pub use clock::ClockError;
 pub use column::{Asked, Kind, LOGGED, Role};

@@ -115,8 +115,8 @@ pub fn table() -> Table {
             &[reasons::COARSE_GAUGE],
         ),
         (
-            "a second gauge that reads 1,600 beside 1,400",
-            judged(second(1400.0, 1600.0)),
+            "a second gauge that reads 1,700 beside 1,400",
+            judged(second(1400.0, 1700.0)),
             &[reasons::GAUGES_DISAGREE, reasons::GAUGES_ACROSS],
         ),
         (

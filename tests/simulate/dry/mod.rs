@@ -3,7 +3,9 @@
 //! The bounds are those of long runs. With few tests a count may miss its share as far as chance takes it once in a hundred
 //! (exact binomial tail).
 mod door;
+mod gauges;
 mod method;
+mod shut_off;
 mod truth;
 
 /// Limit, micron/min: leaks above it may not pass.

@@ -20,6 +20,14 @@ pub(super) struct Contents {
     pub kelvin: f64,
 }
 
+impl Contents {
+    /// Whether there is more than vapour; what rounding leaves of it is none.
+    pub fn has_liquid(&self) -> Result<bool, RangeError> {
+        let vapour = self.volume * density(self, Phase::Vapour)?;
+        Ok(self.mass > vapour * (1.0 + 1e-9))
+    }
+}
+
 /// What goes through the hole while liquid is left.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Draws {

@@ -290,12 +290,6 @@ struct Case<'a> {
     liquid: bool,
 }
 
-/// The slowest and the fastest way out of contents.
-struct Ways {
-    slow: Curve,
-    fast: Curve,
-}
-
 impl<'a> Case<'a> {
     fn of(escape: &'a Escape) -> Result<Case<'a>, FlowError> {
         let charge = ends(&escape.circuit.charge);
@@ -312,17 +306,20 @@ impl<'a> Case<'a> {
         })
     }
 
-    fn ways(&self, held: &Inventory) -> Result<Ways, FlowError> {
+    /// The slowest way out of contents.
+    fn slow(&self, held: &Inventory) -> Result<Curve, FlowError> {
         let around = self.escape.around;
+        Curve::of(&held.least, around, Draws::Vapour, Walls::Insulating)
+    }
+
+    /// The fastest way out of contents.
+    fn fast(&self, held: &Inventory) -> Result<Curve, FlowError> {
         let fastest = if self.liquid {
             Draws::LateLiquid
         } else {
             Draws::Vapour
         };
-        Ok(Ways {
-            slow: Curve::of(&held.least, around, Draws::Vapour, Walls::Insulating)?,
-            fast: Curve::of(&held.most, around, fastest, Walls::Warm)?,
-        })
+        Curve::of(&held.most, self.escape.around, fastest, Walls::Warm)
     }
 
     /// The time that the isolated parts took to fall silent, if that is what was heard.
@@ -363,6 +360,12 @@ impl<'a> Case<'a> {
         }
         let mut found = Vec::new();
         for held in [self.isolated.least, self.isolated.most] {
+            // vapour alone leaves in one way
+            if !held.has_liquid()? {
+                let only = Curve::of(&held, around, Draws::Vapour, Walls::Warm)?;
+                found.push(only.to_silence());
+                continue;
+            }
             for draws in &draws {
                 for walls in [Walls::Warm, Walls::Insulating] {
                     found.push(Curve::of(&held, around, *draws, walls)?.to_silence());
@@ -394,8 +397,8 @@ impl<'a> Case<'a> {
 
     fn least(&self, hole: &Hole) -> Result<Vec<Bound>, FlowError> {
         let low = |mass: f64, by| bound(End::Low, mass.max(0.0), by);
-        let isolated = self.ways(&self.isolated)?.slow;
-        let circuit = || self.ways(&self.circuit).map(|ways| ways.slow);
+        let isolated = self.slow(&self.isolated)?;
+        let circuit = || self.slow(&self.circuit);
         let flow = |curve: &Curve, time: Timed| curve.lost(self.fed(time, hole).0);
         let silent = self.escape.ended == Ended::Silent;
         let after_shut = if silent {
@@ -429,7 +432,7 @@ impl<'a> Case<'a> {
         let from_circuit = |time: Option<Timed>| -> Result<Bound, FlowError> {
             Ok(match time {
                 Some(time) => {
-                    let fast = self.ways(&self.circuit)?.fast;
+                    let fast = self.fast(&self.circuit)?;
                     high(flow(&fast, time), BoundBy::FlowFromCircuit)
                 }
                 None => high(self.charge.1, BoundBy::AllThatWasThere),
@@ -437,7 +440,7 @@ impl<'a> Case<'a> {
         };
         let after_shut = match self.escape.hiss {
             Some(time) if stopped => {
-                let fast = self.ways(&self.isolated)?.fast;
+                let fast = self.fast(&self.isolated)?;
                 high(flow(&fast, time), BoundBy::FlowFromIsolated)
             }
             _ => high(contents, BoundBy::IsolatedContents),

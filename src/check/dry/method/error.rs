@@ -45,7 +45,8 @@ pub enum RiseError {
     },
     /// The smallest step of the gauge.
     #[error(
-        "a gauge resolution of {micron:.4} micron is outside 0.001 to 10,000 micron: give the smallest step the gauge shows"
+        "a gauge that moves in steps of {} micron is outside 0.001 to 10,000 micron: read an electronic vacuum gauge (one against the atmosphere shows no vacuum rise), or give the smallest step it shows, like 1micron",
+        (micron * 1e4).round() / 1e4
     )]
     Resolution {
         /// The resolution, micron.

@@ -1,3 +1,5 @@
+use std::sync::LazyLock;
+
 use super::*;
 use crate::check::tight::rehearse::{Beside, Readings, tally};
 use crate::fluid::DryGas;
@@ -14,6 +16,14 @@ fn setup() -> Setup {
         )
     }
 }
+
+fn asked_leak() -> PressureRate {
+    PressureRate::of(0.3, unit::PSI_PER_HOUR)
+}
+
+/// Computed once: it rehearses hundreds of holds.
+static PLANNED: LazyLock<Plan> =
+    LazyLock::new(|| plan(&setup(), Some(asked_leak()), &Criteria::default()).unwrap());
 
 fn psi_per_hour(rate: PressureRate) -> f64 {
     rate.in_unit(unit::PSI_PER_HOUR)
@@ -63,7 +73,7 @@ fn the_planned_width_is_the_width_of_simulated_holds() {
 
 #[test]
 fn what_the_plan_promises_is_seen_and_passes() {
-    let plan = plan(&setup(), None, &Criteria::default()).unwrap();
+    let plan = &*PLANNED;
     let times = 30;
     let leak = |loss| {
         tally(
@@ -96,8 +106,7 @@ fn what_the_plan_promises_is_seen_and_passes() {
 
 #[test]
 fn longer_sees_less_and_a_leak_has_its_hours() {
-    let leak = PressureRate::of(0.3, unit::PSI_PER_HOUR);
-    let plan = plan(&setup(), Some(leak), &Criteria::default()).unwrap();
+    let (leak, plan) = (asked_leak(), &*PLANNED);
     assert_eq!(plan.rows.len(), LENGTHS.len());
     for pair in plan.rows.windows(2) {
         assert!(pair[1].half_width < pair[0].half_width, "{pair:?}");

@@ -2,7 +2,7 @@
 
 use super::case::{Case, Shown};
 use super::{HowSoon, Meanwhile, Verdict, command, evidence, rules};
-use crate::check::{Finding, Outcome, Stage, charge, joints, tight};
+use crate::check::{Finding, Outcome, Stage, charge, dry, joints, tight};
 use crate::record::{
     Answer, AsTyped, Event, EventBody, Field, LineSet, Moment, Position, Route, ServiceValve,
     Stopped, TechnicianVisit, ValveMoved, coverage,
@@ -408,10 +408,21 @@ fn stage(case: &Case, finding: &Finding) -> Option<Own> {
             _ => command(stage),
         },
         effort,
-        detail: told.map(|r| r.text.clone()),
+        detail: told.map(|r| match beside(finding) {
+            Some(binds) => format!("{}; {binds}", r.text),
+            None => r.text.clone(),
+        }),
         now: has_its_turn(case, stage),
         suppose: Suppose::Passes(stage),
     })
+}
+
+/// Which of two tests saw the smaller hole, where a rise does not decide whether there is one.
+fn beside(finding: &Finding) -> Option<&str> {
+    let open = finding.outcome == Outcome::Undecided;
+    let mut reasons = finding.reasons.iter().filter(|_| open);
+    let binds = reasons.find(|r| r.code == dry::reasons::STANDING_BINDS)?;
+    Some(&binds.text)
 }
 
 fn leaves_something_open(finding: &Finding) -> bool {

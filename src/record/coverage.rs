@@ -343,7 +343,7 @@ pub(super) fn shut_off(covers: &[Segment], valves: Option<Valves>) -> bool {
 }
 
 /// What of the segments a test could cover; an older record may say more than its valves let through.
-fn within(covers: &[Segment], valves: Option<Valves>) -> Vec<Segment> {
+pub(super) fn within(covers: &[Segment], valves: Option<Valves>) -> Vec<Segment> {
     let shut_off = shut_off(covers, valves);
     let covered = |s: &Segment| !(shut_off && *s == Segment::OutdoorUnit);
     covers.iter().copied().filter(covered).collect()

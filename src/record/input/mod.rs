@@ -1,5 +1,6 @@
 //! The inputs of the checks, from the facts and the events of a record.
 
+mod beside;
 mod charge;
 mod holds;
 mod incident;

@@ -271,9 +271,9 @@ fn latest(
     Ok(finding)
 }
 
-/// Whether an event can be judged at all: asked before it is written for good.
-pub fn readable(record: &Record, event: &Event) -> Result<(), JudgeError> {
-    assess(record, event, UnitSystem::Us).map(drop)
+/// Whether an event can be judged at all, and what it shows by itself: asked before it is written for good.
+pub fn readable(record: &Record, event: &Event) -> Result<Option<Finding>, JudgeError> {
+    assess(record, event, UnitSystem::Us)
 }
 
 /// What makes a standing pressure test say nothing of how much could have been lost.

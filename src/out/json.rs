@@ -748,6 +748,8 @@ pub struct SheetDocument {
     made_at: String,
     decide: Decide,
     stages: Vec<StageDocument>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pump_down: Option<pump_down::LogDocument>,
     joints: Vec<Joint>,
     events: Vec<Event>,
     warnings: Vec<String>,
@@ -768,6 +770,10 @@ impl From<&Sheet> for SheetDocument {
             made_at: sheet.made_at.clone(),
             decide: Decide::from(&sheet.decision),
             stages: sheet.stages.iter().map(StageDocument::from).collect(),
+            pump_down: sheet
+                .pump_down
+                .as_ref()
+                .map(|p| pump_down::LogDocument::of(&p.log, p.volume)),
             joints: sheet.joints.iter().map(Joint::from).collect(),
             events: sheet.events.iter().map(Event::from).collect(),
             warnings: sheet.warnings.clone(),

@@ -58,6 +58,12 @@ pub fn sheet(sheet: &Sheet, style: Style) -> String {
     for stage in &sheet.stages {
         stage_line(&mut page, stage, &sources);
     }
+    if let Some(pumped) = &sheet.pump_down {
+        page.heading("Pump-down before the vacuum rise");
+        for line in &pumped.lines {
+            page.item(&told::line(line, &sources));
+        }
+    }
     let unseen: Vec<_> = sheet.unseen().collect();
     if !unseen.is_empty() {
         page.heading("What the tests could not have seen");

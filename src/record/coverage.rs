@@ -85,8 +85,9 @@ pub fn voids(body: &EventBody, lineset: &LineSet) -> Vec<Void> {
         EventBody::Released(released) => release(released),
         EventBody::Weighed(_) => circuit(&[Stage::Run, Stage::Watch]),
         EventBody::TechnicianVisit(visit) => technician(visit),
-        // looked at, switched or corrected: nothing of the circuit changes, and results are computed anew
+        // looked at, switched, shut off from the pump or corrected: nothing of the circuit changes, and results are computed anew
         EventBody::JointChecked(_)
+        | EventBody::PumpValveMoved(_)
         | EventBody::StartChecked(_)
         | EventBody::Started(_)
         | EventBody::Stopped(_)

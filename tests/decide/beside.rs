@@ -2,7 +2,7 @@
 
 use lineproof::check::dry::reasons;
 use lineproof::check::{Finding, Outcome, Segment, Stage};
-use lineproof::decide::{Judgement, judge};
+use lineproof::decide::{HowSoon, Judgement, Meanwhile, judge};
 use lineproof::quantity::UnitSystem;
 use lineproof::record::*;
 
@@ -140,6 +140,151 @@ fn a_hold_of_other_segments_or_of_another_gas_is_left_out() {
 #[test]
 fn a_hold_that_failed_is_left_out() {
     assert_eq!(binds(vec![nitrogen(80), rise(&LINES, 5.0)]), None);
+}
+
+/// Half an hour in which the pump pulled for the first ten minutes.
+fn pumped(isolated_after: Option<&str>) -> EventBody {
+    let micron = |m: f64| match m {
+        m if m < 10.0 => 300.0 + 9000.0 * (-m).exp(),
+        m => 290.0 + 2.0 * (m - 10.0),
+    };
+    let readings = (0..=30).map(|m| VacuumReading {
+        at: None,
+        after: Some(typed(&format!("{m} min"))),
+        vacuum: typed(&format!("{:.0} micron", micron(f64::from(m)))),
+        phase: None,
+    });
+    Evacuation {
+        gauge: Some("micron".into()),
+        isolated_after: isolated_after.map(typed),
+        readings: readings.collect(),
+        ..evacuation()
+    }
+    .into()
+}
+
+fn asks_when(judgement: &Judgement) -> bool {
+    let steps = judgement.decision.next.iter();
+    let mut commands = steps.filter_map(|step| step.command.as_deref());
+    commands.any(|c| c.ends_with("corrected --number 2 --field isolated_after --to TIME"))
+}
+
+#[test]
+fn a_pump_that_still_pulled_is_never_judged_and_the_next_step_asks_when_it_was_shut_off() {
+    let judgement = judged(vec![nitrogen(0), pumped(None)]);
+    let found = dry(&judgement);
+    assert_eq!(found.outcome, Outcome::Undecided);
+    assert!(found.says(reasons::SEEMS_SHUT_OFF), "{:#?}", found.reasons);
+    assert!(asks_when(&judgement), "{:#?}", judgement.decision.next);
+    assert_eq!(judgement.decision.meanwhile, Meanwhile::LeaveOff);
+
+    let judgement = judged(vec![nitrogen(0), pumped(Some("10 min"))]);
+    let found = dry(&judgement);
+    assert!(found.says(reasons::ISOLATED_FROM), "{:#?}", found.reasons);
+    assert!(!found.says(reasons::SEEMS_SHUT_OFF) && !found.says(reasons::PUMPING));
+    assert!(!asks_when(&judgement));
+}
+
+/// What stands in the way of a verdict names the next step; the set stays off in any case.
+#[test]
+fn the_next_step_after_a_rise_is_that_of_what_it_showed() {
+    use Outcome::{Fail, Undecided};
+    let first = |outcome, code| {
+        let world = World::all_well(new_flared());
+        // beside a test that held, a leak is a conflict
+        let world = world.with(Stage::Tight, Outcome::NotDone);
+        let decision = world.saying(Stage::Dry, outcome, code).decision();
+        assert_eq!(decision.meanwhile, Meanwhile::LeaveOff, "{code}");
+        assert_eq!(decision.how_soon, HowSoon::BeforeRunning, "{code}");
+        let steps = decision.next.iter().map(|step| step.text.clone());
+        (steps.collect::<Vec<_>>().join("; "), decision)
+    };
+    for (outcome, code, words) in [
+        (Fail, reasons::LEAK, "back to the standing pressure test"),
+        (
+            Fail,
+            reasons::MOISTURE,
+            "break the vacuum with dry nitrogen",
+        ),
+        (Fail, reasons::RULE_NOT_MET, "a leak: back to"),
+        (Undecided, reasons::PUMPING, "shut the valve to the pump"),
+        (
+            Undecided,
+            "dry-step",
+            "every valve, hose and the gauge left alone",
+        ),
+        (
+            Undecided,
+            reasons::GAUGES_ACROSS,
+            "side by side on the pump",
+        ),
+        (Undecided, reasons::COARSE_GAUGE, "shows single micron"),
+        (Undecided, reasons::CEILING_SEEN, "below its ceiling"),
+        (Undecided, reasons::STARTED_HIGH, "pump deeper before"),
+        (Undecided, reasons::WAIT, "leave it shut off for longer"),
+    ] {
+        let (said, _) = first(outcome, code);
+        assert!(said.contains(words), "{code}: {said}");
+    }
+    // a coarse gauge stays coarse however long it is held, and a leak is not dried
+    assert!(
+        !first(Undecided, reasons::COARSE_GAUGE)
+            .0
+            .contains("for longer")
+    );
+    assert!(!first(Fail, reasons::LEAK).0.contains("dry nitrogen"));
+    assert!(!first(Fail, reasons::MOISTURE).0.contains("soap"));
+    // touched since: what it showed then says nothing of what to do now
+    let (said, _) = first(Outcome::OutOfDate, reasons::COARSE_GAUGE);
+    assert!(said.contains("pump down again"), "{said}");
+    // a rise that passes asks for nothing of the kind
+    let world = World::all_well(new_flared());
+    let decision = world
+        .saying(Stage::Dry, Outcome::Pass, reasons::GAUGES_DISAGREE)
+        .decision();
+    assert!(decision.next.iter().all(|step| !step.text.contains("pump")));
+}
+
+#[test]
+fn an_open_rise_names_the_test_that_saw_the_smaller_hole_and_the_minutes() {
+    let open = judged(vec![nitrogen(0), short()]);
+    assert_eq!(dry(&open).outcome, Outcome::Undecided);
+    let changes = open.decision.would_change.iter();
+    let said: Vec<_> = changes.map(|change| change.narrows.as_str()).collect();
+    assert!(
+        said.iter().any(|s| s.contains("psi/h at 450 psig")),
+        "{said:#?}"
+    );
+}
+
+/// Four minutes that tell nothing yet.
+fn short() -> EventBody {
+    let readings = (0..=4).map(|m| VacuumReading {
+        at: None,
+        after: Some(typed(&format!("{m} min"))),
+        vacuum: typed(&format!("{} micron", 300 + 12 * m)),
+        phase: None,
+    });
+    Evacuation {
+        gauge: Some("micron".into()),
+        readings: readings.collect(),
+        ..evacuation()
+    }
+    .into()
+}
+
+/// What was typed too early: the knee is told from the first reading on, not from what was typed.
+#[test]
+fn a_time_typed_too_early_is_told_with_the_one_that_fits() {
+    let judgement = judged(vec![pumped(Some("2 min"))]);
+    let found = dry(&judgement);
+    assert_eq!(found.outcome, Outcome::Undecided);
+    let first = &found.reasons[0];
+    assert!(
+        first.code == reasons::SEEMS_SHUT_OFF && first.text.contains("--isolated-after 10.00min"),
+        "{}",
+        first.text
+    );
 }
 
 #[test]

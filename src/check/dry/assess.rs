@@ -119,6 +119,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
             .chain(&criteria.beside)
             .map(|rule| (*rule, rule.level(minutes, read)))
             .collect(),
+        pumped: input.pumped.clone(),
         from_to: (input.pressure[0], input.pressure[input.pressure.len() - 1]),
         points: fit
             .line

@@ -1,5 +1,6 @@
 //! What the tables and figures of the vacuum rise are drawn from.
 
+use super::before::Pumped;
 use super::rules::{Level, Rule};
 use crate::quantity::{PressureAbs, RiseRate};
 
@@ -63,4 +64,6 @@ pub struct Detail {
     pub from_to: (PressureAbs, PressureAbs),
     /// Readings and fitted curve.
     pub points: Vec<Point>,
+    /// The pump-down before it, if it was logged.
+    pub pumped: Option<Pumped>,
 }

@@ -1,5 +1,6 @@
 //! What the vacuum rise is judged from.
 
+use super::before::{Pumped, ShutOff};
 use super::standing::Standing;
 use crate::check::Segment;
 use crate::quantity::{PressureAbs, PressureDiff, Temperature, UnitSystem, Volume};
@@ -25,6 +26,10 @@ pub struct Input {
     pub second: Option<Vec<PressureAbs>>,
     /// What a standing pressure test of the same volume came to, if one is known.
     pub standing: Option<Standing>,
+    /// When the pump was shut off, where the readings began before it; they are given from there on.
+    pub shut_off: Option<ShutOff>,
+    /// The pump-down before it, if it was logged.
+    pub pumped: Option<Pumped>,
     /// Units for the sentences.
     pub units: UnitSystem,
 }
@@ -46,6 +51,8 @@ impl Input {
             covers: Vec::new(),
             second: None,
             standing: None,
+            shut_off: None,
+            pumped: None,
             units: UnitSystem::Us,
         }
     }

@@ -4,6 +4,7 @@
 //! vapour. The level is held against a named rule, the slope against a limit. See [`method`] for the equation.
 
 mod assess;
+mod before;
 mod criteria;
 mod detail;
 mod gauges;
@@ -17,6 +18,7 @@ mod sentences;
 pub mod standing;
 
 pub use assess::{DryError, assess};
+pub use before::{Pumped, ShutOff, ShutOffBy};
 pub use criteria::{Criteria, Limit, LimitError};
 pub use detail::{Cause, Detail, Point};
 pub use input::Input;

@@ -33,5 +33,6 @@ codes! {
     BELOW_WATER = "dry-below-water", "It levels off below what liquid water or ice would give: a film, oil or rubber.";
     ASK_COLDEST = "dry-ask-coldest", "The coldest temperature would tell liquid water or ice from a film, oil or rubber.";
     STANDING_BINDS = "dry-standing-binds", "Which of the vacuum rise and the standing pressure test saw the smaller hole.";
+    ISOLATED_FROM = "dry-isolated-from", "From where on the readings count as isolated, and what says so.";
     THROUGH_VOLUME = "dry-through-volume", "The rise as a leak through the known volume.";
 }

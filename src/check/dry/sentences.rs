@@ -78,8 +78,14 @@ pub(super) fn reasons_of(
     };
     let mut out = Vec::new();
     // a rule that is met or not leads, unless a cause was found
+    let isolated = input.shut_off.as_ref().map(|shut_off| {
+        let text = shut_off.words();
+        Reason::new(reasons::ISOLATED_FROM, SourceId::DryMethod, text)
+    });
     if state.pumping {
-        return Ok(vec![pumping(state, first, last)]);
+        let offset = input.shut_off.as_ref().map_or(0.0, |s| s.after_min);
+        let pulled = pumping(state, offset, first, last);
+        return Ok(std::iter::once(pulled).chain(isolated).collect());
     }
     let rule_leads = !state.leaks && !state.wet;
     if first > rule.start_micron {
@@ -178,6 +184,7 @@ pub(super) fn reasons_of(
             standing.words(most)?,
         ));
     }
+    out.extend(isolated);
     out.extend(of_gauges(input, &rule, state));
     out.extend(detail.rules.iter().skip(1).map(|(rule, level)| {
         let text = format!("{}: {}", level.words(), rule.words());
@@ -187,14 +194,16 @@ pub(super) fn reasons_of(
 }
 
 /// The pump still pulled, and where it seems to be shut off.
-fn pumping(state: &State, first: f64, last: f64) -> Reason {
+fn pumping(state: &State, offset: f64, first: f64, last: f64) -> Reason {
     match &state.proposal {
         Some(found) => Reason::new(
             reasons::SEEMS_SHUT_OFF,
             SourceId::DryMethod,
             format!(
                 "the pump seems to be shut off at {:.1} min ({}): if it was, say --isolated-after {:.2}min",
-                found.from_minute, found.why, found.from_minute
+                offset + found.from_minute,
+                found.why,
+                offset + found.from_minute
             ),
         ),
         None => Reason::new(

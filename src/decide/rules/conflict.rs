@@ -19,6 +19,7 @@ const CONFLICT: Rule = Rule {
     how_soon: HowSoon::BeforeRunning,
     bring: &[],
     first: &[],
+    first_of: |_| None,
     undo: "the worse side taken again after a repair that is written down",
     applies: |_| None,
 };

@@ -1,6 +1,6 @@
 use lineproof::check::Finding;
 use lineproof::check::dry::standing::Standing;
-use lineproof::check::dry::{Criteria, Input, Rule, assess, reasons};
+use lineproof::check::dry::{Criteria, Input, Rule, ShutOff, ShutOffBy, assess, reasons};
 use lineproof::quantity::{
     PressureAbs, PressureDiff, PressureRate, Quantity, Temperature, Volume, unit,
 };
@@ -76,6 +76,18 @@ pub fn table() -> Table {
             "it falls",
             judged(rise(20, |m| 400.0 - m)),
             &[reasons::FELL],
+        ),
+        (
+            "shut off 14 min after the first reading",
+            judged(Input {
+                shut_off: Some(ShutOff {
+                    after_min: 14.0,
+                    by: ShutOffBy::Valve(3),
+                    until_min: None,
+                }),
+                ..rise(20, |m| 300.0 + m)
+            }),
+            &[reasons::ISOLATED_FROM],
         ),
         (
             "the pump still pulls",

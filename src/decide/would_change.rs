@@ -432,6 +432,7 @@ fn dry_again(finding: &Finding) -> &'static str {
         Outcome::Undecided if says(&[r::COARSE_GAUGE, r::GAUGES_ACROSS]) => {
             "log the rise again with a vacuum gauge that shows single micron and was held beside another"
         }
+        Outcome::OutOfDate => "evacuate again, shut the pump off and log the rise",
         _ => "blank the hoses, pump down again and log a longer rise",
     }
 }

@@ -236,7 +236,10 @@ fn the_next_step_after_a_rise_is_that_of_what_it_showed() {
     assert!(!first(Fail, reasons::MOISTURE).0.contains("soap"));
     // touched since: what it showed then says nothing of what to do now
     let (said, _) = first(Outcome::OutOfDate, reasons::COARSE_GAUGE);
-    assert!(said.contains("pump down again"), "{said}");
+    assert!(
+        said.contains("once the lines hold pressure again"),
+        "{said}"
+    );
     // a rise that passes asks for nothing of the kind
     let world = World::all_well(new_flared());
     let decision = world

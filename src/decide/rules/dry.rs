@@ -70,6 +70,11 @@ pub(super) fn first(case: &Case) -> Option<Vec<&'static str>> {
     let table = match finding.outcome {
         Outcome::Fail => FAILED,
         Outcome::Undecided => OPEN,
+        Outcome::OutOfDate => {
+            return Some(vec![
+                "once the lines hold pressure again: evacuate, shut the valve to the pump and log the rise",
+            ]);
+        }
         _ => return None,
     };
     let (_, first) = table.iter().find(|(codes, _)| says_any(finding, codes))?;

@@ -14,7 +14,7 @@ use crate::check::{
 };
 use crate::decide::{self, Judgement};
 use crate::quantity::{Barometer, PressureAbs, Quantity, UnitSystem};
-use crate::record::{Applies, AsTyped, Connection, Event, EventBody, Record, coverage};
+use crate::record::{Applies, Connection, Event, EventBody, Record, coverage};
 
 impl Sheet {
     /// Everything a renderer needs of a record and its judgement.
@@ -104,15 +104,12 @@ fn pump_down(
     };
     let pumped = detail.pumped.as_ref()?;
     let (_, taken) = judgement.evidence.iter().find(|(s, _)| *s == Stage::Dry)?;
-    let file = match &record.events[taken.last()?.event].body {
-        EventBody::Evacuation(evacuation) => {
-            let log = evacuation.pump_down.as_ref().or(evacuation.log.as_ref());
-            log.map(|log| log.file.as_str())
-        }
-        _ => None,
+    let EventBody::Evacuation(evacuation) = &record.events[taken.last()?.event].body else {
+        return None;
     };
-    let volume = &record.lineset.line_set.volume;
-    let volume = volume.as_ref().map(AsTyped::value);
+    let file = evacuation.pump_down.as_ref().or(evacuation.log.as_ref());
+    let file = file.map(|log| log.file.as_str());
+    let volume = record.volume_evacuated(evacuation).ok().flatten();
     Some(PumpDownSheet {
         lines: in_a_record(&pumped.log, volume, file, units),
         figure: PumpDownFigure::of(&pumped.log, &pumped.minutes, &pumped.pressure, units),

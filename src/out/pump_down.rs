@@ -471,8 +471,11 @@ pub(super) fn in_a_record(
         ));
     }
     if let Some(file) = file {
+        let volume = volume.map_or("VOLUME".into(), |v| {
+            format!("{:.2}L", v.in_unit(unit::LITRE))
+        });
         lines.push(Line::Plain(format!(
-            "with the pump's speed and the hoses: how long it should have taken and what would shorten it (lineproof pump-down {file} --volume VOLUME --pump SPEED)"
+            "with the pump's speed and the hoses: how long it should have taken and what would shorten it (lineproof pump-down {file} --volume {volume} --pump SPEED)"
         )));
     }
     lines

@@ -316,6 +316,42 @@ fn an_older_line_reads_and_is_written_unchanged() {
     assert_eq!(serde_json::from_str::<Evacuation>(&written).unwrap(), read);
 }
 
+/// The volume is that of what was evacuated, by its tubes where nobody stated it, and none where a part is not known.
+#[test]
+fn the_volume_is_that_of_what_was_evacuated() {
+    use Segment::{IndoorCoil, LiquidLine, OutdoorUnit, VapourLine};
+    let litres = |covers: &[Segment], stated: Option<&str>| {
+        let mut lineset = flared();
+        let lines = &mut lineset.line_set;
+        lines.liquid = Some(Tube {
+            od: quantity("3/8 in"),
+            wall: Some(quantity("0.8 mm")),
+            length: quantity("10 m"),
+        });
+        lines.volume = stated.map(quantity);
+        let kept = Kept::new();
+        let evacuation = Evacuation {
+            covers: covers.to_vec(),
+            ..evacuation(kept.file("a.csv", "t_min,p_micron\n0,1\n"))
+        };
+        let record = Record {
+            lineset,
+            ..kept.record
+        };
+        let volume = record.volume_evacuated(&evacuation).unwrap();
+        volume.map(|v| v.in_unit(unit::LITRE))
+    };
+    // 7.925 mm inside: 49.3 mm2, 0.493 L in 10 m
+    let line = litres(&[LiquidLine], Some("2.9 L")).unwrap();
+    assert!((line - 0.493).abs() < 0.002, "{line}");
+    let all = [LiquidLine, VapourLine, IndoorCoil];
+    assert_eq!(litres(&all, None), None);
+    let stated = litres(&all, Some("2.9 L")).unwrap();
+    assert!((stated - 2.9).abs() < 1e-9);
+    let circuit = [OutdoorUnit, LiquidLine, VapourLine, IndoorCoil];
+    assert_eq!(litres(&circuit, Some("2.9 L")), None);
+}
+
 /// The valve to the pump is none of the circuit's: what rests on where those stand does not move with it.
 #[test]
 fn the_valve_to_the_pump_touches_nothing() {

@@ -66,7 +66,7 @@ impl Record {
         Ok(dry::Input {
             gauge_ceiling: gauge.ceiling.map(PressureAbs::from_si),
             coldest: evacuation.coldest.as_ref().map(AsTyped::value),
-            volume: self.lineset.line_set.volume.as_ref().map(AsTyped::value),
+            volume: self.volume_evacuated(evacuation)?,
             covers: evacuation.covers.clone(),
             second: taken.second.map(|second| second[rows.clone()].to_vec()),
             pumped: match self.pump_down(event, evacuation, barometer)? {

@@ -16,6 +16,7 @@ mod targets;
 mod tight;
 mod vacuum;
 mod vacuum_logs;
+mod vacuum_moved;
 
 /// Two numbers within a tolerance.
 fn near(ours: f64, right: f64, tolerance: f64) {

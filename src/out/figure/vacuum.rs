@@ -71,7 +71,7 @@ impl RiseFigure {
             fitted: column(&|p| micron(p.fitted)),
             leak: column(&|p| start + rise(p.minutes)),
             vapour: vapour.then(|| column(&|p| micron(p.fitted) - rise(p.minutes))),
-            level: detail.levels_off.map(micron),
+            level: detail.levels_off.map(|level| micron(level.near)),
             leak_words: format!(
                 "{:.digits$}, could be {:.digits$} to {:.digits$} micron/min",
                 rates[0], rates[1], rates[2]

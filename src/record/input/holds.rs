@@ -249,6 +249,7 @@ impl Record {
             covers: evacuation.covers.clone(),
             second: second.map(|second| second[first..].to_vec()),
             units,
+            before_min: isolated_after,
             ..dry::Input::of(
                 minutes[first..]
                     .iter()

@@ -2,14 +2,17 @@
 use super::blocks::Blocks;
 use super::grid::{FIRST, LEAK, Node, best, precision};
 use super::{ENOUGH_TIME_CONSTANTS, RiseFit, RisePoint};
-use crate::stats::decision::{Verdict, judge};
+use crate::stats::decision::{SURE, Verdict, judge};
 use crate::stats::linear::with_known_terms;
+use crate::stats::mixture::Mixture;
 use crate::stats::noise::{Rows, products};
 
 /// Longest hold ever asked for, min.
 const LONGEST_MIN: f64 = 240.0;
 /// One-sided 95 % and, on top, four chances in five: 1.645 + 0.842 standard deviations.
 const MARGIN_SD: f64 = 2.487;
+/// One-sided 95 %.
+const SURE_SD: f64 = 1.645;
 /// Points kept.
 const HEAVIEST: usize = 40;
 /// Step of the lengths that are tried, min.
@@ -93,7 +96,8 @@ impl Ahead {
             .time_constants
             .map_or(0.0, |count| fit.minutes * ENOUGH_TIME_CONSTANTS / count);
         // the points of the grid disagree by more than each one's own spread
-        let disagree = (fit.leak.sd() / self.leak_sd(fit.minutes)).max(1.0);
+        let spread = toward(&fit.leak, likely, limit);
+        let disagree = (spread / self.leak_sd(fit.minutes)).max(1.0);
         let first = fit.minutes.max(for_tau).ceil();
         let enough = |total: f64| decided || disagree * self.leak_sd(total) <= needed;
         let steps = ((LONGEST_MIN - first) / STEP_MIN).floor();
@@ -156,4 +160,14 @@ impl Ahead {
             });
         variance.sum::<f64>().sqrt()
     }
+}
+
+/// Standard deviation on the side of the limit: the other side may be far wider, and does not count.
+fn toward(leak: &Mixture, likely: f64, limit: f64) -> f64 {
+    let reach = if likely < limit {
+        leak.quantile(SURE) - likely
+    } else {
+        likely - leak.quantile(1.0 - SURE)
+    };
+    reach / SURE_SD
 }

@@ -189,7 +189,7 @@ fn by_level(rule: &Rule, first: f64, state: &State) -> Reason {
                 rule.hold_min
             ),
         ),
-        Level::Met => (reasons::RULE_MET, format!("{course}{at} meets {asks}")),
+        Level::Met => (reasons::RULE_MET, format!("{course} meets {asks}")),
         Level::NotMet => (
             reasons::RULE_NOT_MET,
             format!("{course}{at} does not meet {asks}"),

@@ -195,7 +195,6 @@ fn the_minutes_promised_decide_four_times_out_of_five() {
         promised += 1;
         kept += usize::from(!open(&after(total)));
     }
-    println!("{kept} of {promised} kept");
     assert!(promised >= 12, "{promised}");
     // four in five, and what chance does to so few
     assert!(5 * kept >= 4 * promised, "{kept} of {promised}");

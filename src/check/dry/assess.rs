@@ -112,10 +112,14 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
     };
     // after a step only what comes then counts
     let counts_from = fit.steps.last().map_or(first, |step| step.until_minutes);
-    let for_leak = fit
-        .minutes_needed(limit)
-        .map(|total| (total - (last - counts_from)).max(0.0));
-    let for_rule = (criteria.rule.hold_min - (last - counts_from)).max(0.0);
+    let since = last - counts_from;
+    let for_leak = if stepped {
+        // too few to fit yet: the rule's time at the least
+        after(&rise, counts_from).map_or(Some(0.0), |then| more_for_leak(&then, limit))
+    } else {
+        more_for_leak(&fit, limit)
+    };
+    let for_rule = (criteria.rule.hold_min - since).max(0.0);
     let more = for_leak.map(|n| n.max(for_rule)).filter(|n| *n > 0.0);
     let detail = Detail {
         cause,
@@ -171,7 +175,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
         fell: fell(&fit, &rise),
         rose,
         read_after_step: minutes.iter().filter(|m| **m >= counts_from).count(),
-        since_step: last - counts_from,
+        since_step: since,
         last: read[read.len() - 1],
     };
     Ok(Finding {
@@ -230,6 +234,23 @@ fn points(fit: &RiseFit) -> Vec<Point> {
             fitted: at(p.fitted),
         })
         .collect()
+}
+
+/// Minutes more until the leak should be decided.
+fn more_for_leak(fit: &RiseFit, limit: f64) -> Option<f64> {
+    let total = fit.minutes_needed(limit)?;
+    Some((total - fit.minutes).max(0.0))
+}
+
+/// The fit of what was read from a time on.
+fn after(rise: &Rise, from: f64) -> Option<RiseFit> {
+    let begin = rise.minutes.iter().position(|m| *m >= from)?;
+    let then = Rise {
+        minutes: &rise.minutes[begin..],
+        micron: &rise.micron[begin..],
+        ..*rise
+    };
+    method::fit(&then).ok()
 }
 
 /// What was switched while the pump pulled, by what a pump-down shows.

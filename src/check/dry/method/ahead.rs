@@ -95,11 +95,10 @@ impl Ahead {
         let for_tau = fit
             .time_constants
             .map_or(0.0, |count| fit.minutes * ENOUGH_TIME_CONSTANTS / count);
-        // the points of the grid disagree by more than each one's own spread
-        let spread = toward(&fit.leak, likely, limit);
-        let disagree = (spread / self.leak_sd(fit.minutes)).max(1.0);
+        // the spread of today on the side of the limit, shrinking as that of each point of the grid does
+        let share = toward(&fit.leak, likely, limit) / self.leak_sd(fit.minutes);
         let first = fit.minutes.max(for_tau).ceil();
-        let enough = |total: f64| decided || disagree * self.leak_sd(total) <= needed;
+        let enough = |total: f64| decided || share * self.leak_sd(total) <= needed;
         let steps = ((LONGEST_MIN - first) / STEP_MIN).floor();
         let after = |step: usize| first + STEP_MIN * step as f64;
         if steps < 0.0 || !enough(after(steps as usize)) {

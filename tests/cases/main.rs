@@ -16,6 +16,7 @@ mod targets;
 mod tight;
 mod vacuum;
 mod vacuum_logs;
+mod vacuum_moved;
 mod water;
 
 /// Two numbers within a tolerance.

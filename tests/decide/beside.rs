@@ -210,7 +210,7 @@ fn the_next_step_after_a_rise_is_that_of_what_it_showed() {
         (Undecided, reasons::PUMPING, "shut the valve to the pump"),
         (
             Undecided,
-            "dry-step",
+            reasons::STEP,
             "every valve, hose and the gauge left alone",
         ),
         (

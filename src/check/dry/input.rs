@@ -10,6 +10,8 @@ use crate::quantity::{PressureAbs, PressureDiff, Temperature, UnitSystem, Volume
 pub struct Input {
     /// Minutes since the pump was shut off, increasing.
     pub minutes: Vec<f64>,
+    /// Minutes of the log before that, left out: a time on the log's own clock is so much later.
+    pub before_min: f64,
     /// Absolute pressures.
     pub pressure: Vec<PressureAbs>,
     /// The gauge's smallest step.
@@ -43,6 +45,7 @@ impl Input {
     ) -> Self {
         Input {
             minutes,
+            before_min: 0.0,
             pressure,
             gauge_resolution,
             gauge_ceiling: None,

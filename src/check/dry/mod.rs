@@ -10,6 +10,7 @@ mod detail;
 mod gauges;
 mod input;
 pub mod isolate;
+mod judged;
 pub mod method;
 pub mod pumping;
 pub mod reasons;

@@ -72,7 +72,7 @@ impl Noted for Evacuation {
     fn body(self, record: &Record, _: Moment) -> Body {
         if self.log.is_none() && self.reading.len() < 4 {
             return Err(format!(
-                "{} readings: a vacuum rise needs a --log, or --reading four times or more; a fifth tells a leak from vapour sooner",
+                "{} readings: a vacuum rise needs a --log, or --reading four times or more; from then on it says when to read next and what that buys",
                 self.reading.len()
             )
             .into());

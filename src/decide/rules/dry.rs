@@ -4,9 +4,6 @@ use crate::check::dry::reasons;
 use crate::check::{Finding, Outcome, Stage};
 use crate::decide::case::Case;
 
-/// Sudden changes of the isolated pressure.
-const STEP: &str = "dry-step";
-
 /// What stands in the way of a verdict, and what takes it away; the first that was found counts.
 const OPEN: &[(&[&str], &[&str])] = &[
     // the readings are there: only one fact about them is missing, and that is asked beside the command
@@ -16,7 +13,7 @@ const OPEN: &[(&[&str], &[&str])] = &[
         &["shut the valve to the pump, with the pump still running, and read the rise from there"],
     ),
     (
-        &[STEP],
+        &[reasons::STEP],
         &[
             "pump down again, and hold with every valve, hose and the gauge left alone: where it changes suddenly again with nobody near, look for gas trapped behind a valve or a core",
         ],

@@ -77,6 +77,7 @@ impl Record {
                 }
             },
             shut_off,
+            before_min: from,
             units,
             ..dry::Input::of(
                 minutes.collect(),

@@ -33,6 +33,16 @@ fn second(first: f64, other: f64) -> Input {
     }
 }
 
+/// So many readings written down by hand.
+fn typed(minutes: &[f64], micron: &[f64]) -> Input {
+    let pressure = micron.iter().map(|p| PressureAbs::of(*p, unit::MICRON));
+    Input::of(
+        minutes.to_vec(),
+        pressure.collect(),
+        PressureDiff::of(1.0, unit::MICRON_DIFF),
+    )
+}
+
 /// Inputs that say every code.
 pub fn table() -> Table {
     vec![
@@ -71,6 +81,24 @@ pub fn table() -> Table {
                 ..rise(60, levelling(300.0, 1650.0, 6.0))
             }),
             &[reasons::MOISTURE, reasons::LIQUID_WATER],
+        ),
+        (
+            "a tee with trapped gas is opened after 20 of 40 min",
+            judged(rise(40, |m| if m < 20.0 { 300.0 } else { 420.0 })),
+            &[reasons::STEP, reasons::STRETCH],
+        ),
+        (
+            "a hose gives way after 20 of 60 min",
+            judged(rise(60, |m| 300.0 + 10.0 * (m - 20.0).max(0.0))),
+            &[reasons::LEAK, reasons::STARTS_LATE],
+        ),
+        (
+            "four readings by hand",
+            judged(typed(
+                &[0.0, 5.0, 10.0, 15.0],
+                &[300.0, 352.0, 389.0, 417.0],
+            )),
+            &[reasons::WAIT, reasons::NEXT_READING],
         ),
         (
             "it falls",

@@ -247,7 +247,7 @@ fn c14_a_leak_that_only_reads_faster_did_not_begin_late() {
         .iter()
         .find(|r| r.code == reasons::STARTS_LATE);
     assert!(
-        late.is_none_or(|r| r.text.contains("at first and faster from")),
+        late.is_none_or(|r| r.text.contains("at first and faster after")),
         "{late:?}"
     );
 }

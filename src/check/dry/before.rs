@@ -36,10 +36,14 @@ impl ShutOff {
                 format!(": the valve to the pump was shut then (event {number})")
             }
         };
+        let before = match self.after_min > 0.0 {
+            true => "; what was read before is left out",
+            false => "",
+        };
         let until = self.until_min.map_or(String::new(), |minutes| {
-            format!("; from {minutes:.1} min the pump pulled again, which is left out too")
+            format!("; from {minutes:.1} min the pump pulled again, and that is left out")
         });
-        format!("{at}{why}; what was read before is left out{until}")
+        format!("{at}{why}{before}{until}")
     }
 }
 
@@ -66,5 +70,30 @@ impl Pumped {
             pressure,
             log,
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_left_out_is_said_and_nothing_else_is() {
+        let said = |after_min, by, until_min| {
+            let shut_off = ShutOff {
+                after_min,
+                by,
+                until_min,
+            };
+            shut_off.words()
+        };
+        assert_eq!(
+            said(14.2, ShutOffBy::Told, None),
+            "isolated from 14.2 min on, as was said; what was read before is left out"
+        );
+        assert_eq!(
+            said(0.0, ShutOffBy::Phase("hold".into()), Some(30.0)),
+            "isolated from 0.0 min on: the phase column says \"hold\" from there; from 30.0 min the pump pulled again, and that is left out"
+        );
     }
 }

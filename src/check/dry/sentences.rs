@@ -242,6 +242,12 @@ pub(super) fn unseen(input: &Input, detail: &Detail, pumping: bool) -> Vec<Strin
         out.push("Any leak and any water: while the pump pulls, neither shows.".into());
         return out;
     }
+    if !detail.steps.is_empty() {
+        let (from, to) = detail.fitted_min;
+        out.push(format!(
+            "A leak that came or went with the sudden change: the steady rise is of {from:.1} to {to:.1} min alone."
+        ));
+    }
     let [_, low, high] = detail.leak;
     if high.si() <= 0.0 {
         out.push(format!(

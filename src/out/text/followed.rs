@@ -4,7 +4,7 @@ use super::page::Page;
 use super::{Style, sentence};
 use crate::check::tight::HoldLonger;
 use crate::check::{Detail, Finding, Outcome, Reason, dry, tight};
-use crate::quantity::{Dimension, Interval, PressureAbs, Quantity, UnitSystem, unit};
+use crate::quantity::{Dimension, Interval, PressureAbs, Quantity, UnitSystem};
 
 /// How far a test is, in hours.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -202,14 +202,7 @@ fn of_rise(detail: &dry::Detail, led: bool, now: &Now) -> Vec<(&'static str, Str
     if let Some(last) = detail.points.last() {
         out.push(("as fitted", last.fitted.show(units).to_string()));
     }
-    let leak = detail
-        .leak
-        .map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
-    let [estimate, low, high] = leak;
-    out.push((
-        "steady rise",
-        format!("{estimate:.2} micron/min, could be {low:.2} to {high:.2}"),
-    ));
+    out.push(("steady rise", detail.steady().show(units)));
     if let Some(level) = detail.levels_off.filter(|_| !led) {
         out.push(("levels off", format!("near {}", level.words(units))));
     }

@@ -37,12 +37,19 @@ pub(super) fn lead(input: &Input, detail: &Detail, state: &State) -> Option<Reas
 /// The same where something else stands in front.
 pub(super) fn wait(detail: &Detail, state: &State, rule: &Rule) -> Option<Reason> {
     let say = |text: String| Some(Reason::new(reasons::WAIT, SourceId::DryMethod, text));
+    let counted = if detail.steps.is_empty() {
+        ""
+    } else {
+        ", counted after the change and with nothing touched,"
+    };
     match detail.hold_longer_min.map(f64::ceil) {
         Some(more) if state.for_rule_only => say(format!(
-            "{more:.0} min more reach the {:.0} min of the rule",
+            "{more:.0} min more{counted} reach the {:.0} min of the rule",
             rule.hold_min
         )),
-        Some(more) => say(format!("{more:.0} min more should tell a leak from water")),
+        Some(more) => say(format!(
+            "{more:.0} min more{counted} should tell a leak from water"
+        )),
         None if state.outcome != Outcome::Pass && !state.settled && !state.leaks => {
             say("too early to tell a leak from water: pump again and hold longer".into())
         }
@@ -94,7 +101,7 @@ pub(super) fn starts_late(input: &Input, detail: &Detail, state: &State) -> Opti
     let grew = before.si() > MATTERS * detail.leak[0].si();
     let text = match (grew, state.leaks) {
         (true, _) => format!(
-            "it rose by {} at first and faster from {began} on: a leak that grew, or a gauge that reads unevenly over its range",
+            "it rose by {} at first and faster after {began}: a leak that grew, or a gauge that reads unevenly over its range",
             before.show(input.units)
         ),
         (false, true) => format!(
@@ -111,8 +118,8 @@ pub(super) fn starts_late(input: &Input, detail: &Detail, state: &State) -> Opti
 fn minutes(at: &Near<Duration>) -> String {
     let [near, low, high] = [at.near, at.low, at.high].map(|m| m.in_unit(unit::MINUTE));
     match high - low {
-        wide if wide > 2.0 => format!("about {near:.0} min, could be {low:.0} to {high:.0},"),
-        some if some > 0.2 => format!("about {near:.1} min, could be {low:.1} to {high:.1},"),
+        wide if wide > 2.0 => format!("about {near:.0} min, could be {low:.0} to {high:.0}"),
+        some if some > 0.2 => format!("about {near:.1} min, could be {low:.1} to {high:.1}"),
         _ => format!("{near:.1} min"),
     }
 }

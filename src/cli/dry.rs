@@ -207,11 +207,22 @@ fn answer(
             }),
             p_leak_above_limit: Some(detail.above_limit),
             p_moisture: Some(detail.moisture),
-            levels_off_micron: detail.levels_off.map(|p| p.in_unit(unit::MICRON)),
+            levels_off_micron: detail.levels_off.map(|p| p.near.in_unit(unit::MICRON)),
             hold_longer_min: match finding.outcome {
                 Outcome::Undecided => detail.hold_longer_min,
                 _ => Some(0.0),
             },
+            starts_late_min: detail.starts_late.map(|began| {
+                let minutes = |at: Duration| at.in_unit(unit::MINUTE);
+                json::Estimate {
+                    estimate: minutes(began.near),
+                    low95: minutes(began.low),
+                    high95: minutes(began.high),
+                }
+            }),
+            steps: detail.steps.iter().map(Into::into).collect(),
+            fitted_min: (!detail.steps.is_empty())
+                .then_some([detail.fitted_min.0, detail.fitted_min.1]),
         }));
     } else {
         let drawn = args.figures.iter();

@@ -8,9 +8,10 @@ use crate::check::tight::TightError;
 use crate::check::{
     Detail, Finding, Outcome, Segment, Stage, charge, dry, joints, run, start, tight,
 };
-use crate::quantity::UnitSystem;
+use crate::quantity::{Quantity, UnitSystem};
 use crate::record::{
-    Answer, Applies, Event, EventBody, Evidence, InputError, JointResult, Record, Route, coverage,
+    Answer, Applies, Evacuation, Event, EventBody, Evidence, InputError, JointResult, Record,
+    Route, coverage,
 };
 
 /// Why a record cannot be judged.
@@ -270,9 +271,50 @@ fn latest(
     Ok(finding)
 }
 
-/// Whether an event can be judged at all: asked before it is written for good.
-pub fn readable(record: &Record, event: &Event) -> Result<(), JudgeError> {
-    assess(record, event, UnitSystem::Us).map(drop)
+/// Whether an event can be judged at all, and what it shows by itself: asked before it is written for good.
+pub fn readable(record: &Record, event: &Event) -> Result<Option<Finding>, JudgeError> {
+    assess(record, event, UnitSystem::Us)
+}
+
+/// What makes a standing pressure test say nothing of how much could have been lost.
+const NO_BOUND: [&str; 5] = [
+    tight::reasons::NOT_FOLLOWING,
+    tight::reasons::GAS_NOT_JUDGED,
+    tight::reasons::RIG_LEAKS,
+    tight::reasons::LATE_LEAK,
+    tight::reasons::WITNESS_MOVED,
+];
+
+/// The most that the standing pressure test beside an evacuation lost; none where it failed or bounds nothing.
+fn standing(
+    record: &Record,
+    event: &Event,
+    evacuation: &Evacuation,
+    units: UnitSystem,
+) -> Result<Option<dry::standing::Standing>, JudgeError> {
+    let Some(test) = record.standing_test_beside(event, evacuation) else {
+        return Ok(None);
+    };
+    let Some(finding) = assess(record, test, units)? else {
+        return Ok(None);
+    };
+    let Detail::Tight(detail) = &finding.detail else {
+        return Ok(None);
+    };
+    let bounds = matches!(finding.outcome, Outcome::Pass | Outcome::Undecided)
+        && !NO_BOUND.iter().any(|code| finding.says(code));
+    let [_, _, at_most] = detail.loss;
+    // a test that seems to have gained gas bounds no loss
+    let lost = bounds && at_most.si() > 0.0;
+    Ok(detail
+        .points
+        .first()
+        .filter(|_| lost)
+        .map(|first| dry::standing::Standing {
+            at_most,
+            pressure: first.read,
+            outside: detail.barometer.pressure(),
+        }))
 }
 
 /// The finding of one event; none when it is a technician's word.
@@ -292,7 +334,10 @@ fn assess(
             )
         }
         EventBody::Evacuation(evacuation) => {
-            let input = record.dry_input(event, evacuation, units)?;
+            let input = dry::Input {
+                standing: standing(record, event, evacuation, units)?,
+                ..record.dry_input(event, evacuation, units)?
+            };
             let criteria = record.dry_criteria(event, evacuation)?;
             Some(
                 dry::assess(&input, &criteria)

@@ -15,7 +15,8 @@ pub use place::Place;
 pub use why::{Belongs, Why, codes, nearest, why};
 pub use would_change::{Effort, WouldChange};
 
-use crate::check::{Outcome, Stage};
+use crate::check::{Outcome, Stage, dry};
+use crate::record::EventBody;
 use crate::source::SourceId;
 use would_change::{Joined, would_change};
 
@@ -215,6 +216,7 @@ fn next(case: &Case, verdict: Verdict, grounds: &[Ground]) -> Vec<NextStep> {
     let mut steps: Vec<NextStep> = grounds
         .first()
         .map_or(Vec::new(), |g| g.first.iter().map(plain).collect());
+    steps.extend(when_shut_off(case, grounds.first()));
     let due = case
         .findings
         .iter()
@@ -231,6 +233,34 @@ fn next(case: &Case, verdict: Verdict, grounds: &[Ground]) -> Vec<NextStep> {
         }
     }
     steps
+}
+
+/// What confirms where the pump was shut off, when only the course of the pressure says so.
+fn when_shut_off(case: &Case, ground: Option<&Ground>) -> Option<NextStep> {
+    let (command, text) = shut_off_asked(case)?;
+    let asked = case.finding(Stage::Dry)?.reasons.first()?;
+    ground
+        .is_some_and(|g| g.text == asked.text)
+        .then(|| NextStep {
+            text: text.into(),
+            command: Some(command),
+        })
+}
+
+/// The command that says when the pump was shut off, and what it does, where a rise waits for nothing but that.
+fn shut_off_asked(case: &Case) -> Option<(String, &'static str)> {
+    let finding = case.finding(Stage::Dry)?;
+    let asked = finding.outcome == Outcome::Undecided && finding.says(dry::reasons::SEEMS_SHUT_OFF);
+    let mut events = case.events.iter().rev();
+    let event = events.find(|e| matches!(e.body, EventBody::Evacuation(_)))?;
+    let command = format!(
+        "lineproof add DIR corrected --number {} --field isolated_after --to TIME",
+        event.number
+    );
+    asked.then_some((
+        command,
+        "say when the pump was shut off, counted from the first reading: nothing has to be pumped again for that",
+    ))
 }
 
 /// The command that records a stage's evidence.

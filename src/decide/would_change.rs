@@ -1,8 +1,8 @@
 //! What would change an answer: asked of the decision itself, with one finding, fact or event supposed otherwise.
 
 use super::case::{Case, Shown};
-use super::{HowSoon, Meanwhile, Verdict, command, evidence, rules};
-use crate::check::{Finding, Outcome, Stage, charge, joints, tight};
+use super::{HowSoon, Meanwhile, Verdict, command, evidence, rules, shut_off_asked};
+use crate::check::{Finding, Outcome, Stage, charge, dry, joints, tight};
 use crate::record::{
     Answer, AsTyped, Event, EventBody, Field, LineSet, Moment, Position, Route, ServiceValve,
     Stopped, TechnicianVisit, ValveMoved, coverage,
@@ -368,10 +368,10 @@ fn stage(case: &Case, finding: &Finding) -> Option<Own> {
             Hours,
         ),
         (Stage::Dry, Outcome::NotDone) => ("evacuate, shut the pump off and log the rise", Hours),
-        (Stage::Dry, _) => (
-            "blank the hoses, pump down again and log a longer rise",
-            Hours,
-        ),
+        (Stage::Dry, _) => match shut_off_asked(case) {
+            Some((_, text)) => (text, Minutes),
+            None => (dry_again(finding), Hours),
+        },
         (Stage::Charge, Outcome::NotDone) if finding.says(charge::reasons::TO_WEIGH_IN) => {
             return None;
         }
@@ -398,20 +398,51 @@ fn stage(case: &Case, finding: &Finding) -> Option<Own> {
     let told = finding
         .reasons
         .iter()
-        .find(|r| r.code == tight::reasons::HOLD_LONGER)
+        .find(|r| [tight::reasons::HOLD_LONGER, dry::reasons::WAIT].contains(&r.code))
         .or(finding.reasons.first())
         .filter(|_| finding.outcome != Outcome::NotDone);
     Some(Own {
         text,
         command: match stage {
             Stage::Charge => None,
+            Stage::Dry => shut_off_asked(case).map_or_else(|| command(stage), |(c, _)| Some(c)),
             _ => command(stage),
         },
         effort,
-        detail: told.map(|r| r.text.clone()),
+        detail: told.map(|r| match beside(finding) {
+            Some(binds) => format!("{}; {binds}", r.text),
+            None => r.text.clone(),
+        }),
         now: has_its_turn(case, stage),
         suppose: Suppose::Passes(stage),
     })
+}
+
+/// What to take again of a vacuum rise that did not pass.
+fn dry_again(finding: &Finding) -> &'static str {
+    let says = |codes: &[&str]| codes.iter().any(|code| finding.says(code));
+    use dry::reasons as r;
+    match finding.outcome {
+        Outcome::Fail if says(&[r::LEAK]) => {
+            "blank the hoses, find the place under nitrogen, mend it, then evacuate and log the rise again"
+        }
+        Outcome::Fail if says(&[r::MOISTURE]) => {
+            "pump longer and warmer, break the vacuum with dry nitrogen, then log the rise again"
+        }
+        Outcome::Undecided if says(&[r::COARSE_GAUGE, r::GAUGES_ACROSS]) => {
+            "log the rise again with a vacuum gauge that shows single micron and was held beside another"
+        }
+        Outcome::OutOfDate => "evacuate again, shut the pump off and log the rise",
+        _ => "blank the hoses, pump down again and log a longer rise",
+    }
+}
+
+/// Which of two tests saw the smaller hole, where a rise does not decide whether there is one.
+fn beside(finding: &Finding) -> Option<&str> {
+    let open = finding.outcome == Outcome::Undecided;
+    let mut reasons = finding.reasons.iter().filter(|_| open);
+    let binds = reasons.find(|r| r.code == dry::reasons::STANDING_BINDS)?;
+    Some(&binds.text)
 }
 
 fn leaves_something_open(finding: &Finding) -> bool {

@@ -1,17 +1,20 @@
 //! A sheet from a record and what it came to.
 
-use super::figure::{ChargeInterval, PressureEnthalpy, RiseFigure, Running, RunningLogFigure};
+use super::figure::{
+    ChargeInterval, PressureEnthalpy, PumpDownFigure, RiseFigure, Running, RunningLogFigure,
+};
 use super::held::{self, Held};
 use super::ledger::ledger;
 use super::narrate::narrate;
 use super::personal;
-use super::sheet::{EventLine, Sheet, StageSheet};
+use super::pump_down::in_a_record;
+use super::sheet::{EventLine, PumpDownSheet, Sheet, StageSheet};
 use crate::check::{
     Caution, Detail, Finding, Segment, Stage, charge, dry, joints, run, start, tight,
 };
 use crate::decide::{self, Judgement};
 use crate::quantity::{Barometer, PressureAbs, Quantity, UnitSystem};
-use crate::record::{Applies, Connection, Event, Record, coverage};
+use crate::record::{Applies, Connection, Event, EventBody, Record, coverage};
 
 impl Sheet {
     /// Everything a renderer needs of a record and its judgement.
@@ -63,6 +66,10 @@ impl Sheet {
             residuals,
             loss_limit,
             rise: judgement.findings.iter().find_map(rise),
+            pump_down: judgement
+                .findings
+                .iter()
+                .find_map(|f| pump_down(record, judgement, f, units)),
             charge: judgement
                 .findings
                 .iter()
@@ -83,6 +90,32 @@ fn rise(finding: &Finding) -> Option<RiseFigure> {
         Detail::Dry(detail) => RiseFigure::of(detail, None),
         _ => None,
     }
+}
+
+/// The pump-down before the rise that counts.
+fn pump_down(
+    record: &Record,
+    judgement: &Judgement,
+    finding: &Finding,
+    units: UnitSystem,
+) -> Option<PumpDownSheet> {
+    let Detail::Dry(detail) = &finding.detail else {
+        return None;
+    };
+    let pumped = detail.pumped.as_ref()?;
+    let (_, taken) = judgement.evidence.iter().find(|(s, _)| *s == Stage::Dry)?;
+    let EventBody::Evacuation(evacuation) = &record.events[taken.last()?.event].body else {
+        return None;
+    };
+    let file = evacuation.pump_down.as_ref().or(evacuation.log.as_ref());
+    let file = file.map(|log| log.file.as_str());
+    let volume = record.volume_evacuated(evacuation).ok().flatten();
+    Some(PumpDownSheet {
+        lines: in_a_record(&pumped.log, volume, file, units),
+        figure: PumpDownFigure::of(&pumped.log, &pumped.minutes, &pumped.pressure, units),
+        log: pumped.log.clone(),
+        volume,
+    })
 }
 
 /// The mass inside after an incident, with what each kind of evidence says.

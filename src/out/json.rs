@@ -43,6 +43,7 @@ use super::sheet::{EventLine, JointLine, Sheet, StageSheet, bring, first};
 use super::table::{Row, Rows, SaturationTable};
 use crate::check::charge::{Adjustment, Shipped};
 use crate::check::dry::Cause;
+use crate::check::dry::method::Step;
 use crate::check::{Caution, Finding, NamedInterval, Outcome, Reason};
 use crate::decide::{Decision, Ground, NextStep};
 use crate::fluid::Refrigerant;
@@ -502,6 +503,36 @@ pub struct Dry {
     pub levels_off_micron: Option<f64>,
     /// Minutes more that should decide; 0 when it is decided, none when no time would.
     pub hold_longer_min: Option<f64>,
+    /// When a steady rise began that was not there from the beginning.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub starts_late_min: Option<Estimate>,
+    /// Sudden changes of the pressure.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub steps: Vec<RiseStep>,
+    /// The longest stretch without one: the steady rise and the level are of it alone.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fitted_min: Option<[f64; 2]>,
+}
+
+/// A sudden change of an isolated vacuum.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct RiseStep {
+    /// The first reading that it moved, minutes after the pump was shut off.
+    pub at_min: f64,
+    /// The last reading before it.
+    pub from_micron: f64,
+    /// The first reading at the new level.
+    pub to_micron: f64,
+}
+
+impl From<&Step> for RiseStep {
+    fn from(step: &Step) -> Self {
+        RiseStep {
+            at_min: step.minutes,
+            from_micron: step.from_micron,
+            to_micron: step.to_micron,
+        }
+    }
 }
 
 /// Something said, with its code and source.
@@ -751,6 +782,8 @@ pub struct SheetDocument {
     made_at: String,
     decide: Decide,
     stages: Vec<StageDocument>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pump_down: Option<pump_down::LogDocument>,
     joints: Vec<Joint>,
     events: Vec<Event>,
     warnings: Vec<String>,
@@ -771,6 +804,10 @@ impl From<&Sheet> for SheetDocument {
             made_at: sheet.made_at.clone(),
             decide: Decide::from(&sheet.decision),
             stages: sheet.stages.iter().map(StageDocument::from).collect(),
+            pump_down: sheet
+                .pump_down
+                .as_ref()
+                .map(|p| pump_down::LogDocument::of(&p.log, p.volume)),
             joints: sheet.joints.iter().map(Joint::from).collect(),
             events: sheet.events.iter().map(Event::from).collect(),
             warnings: sheet.warnings.clone(),

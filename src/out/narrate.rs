@@ -36,12 +36,10 @@ pub(super) fn narrate(event: &Event) -> String {
         EventBody::PressureTest(test) => pressure_test(test),
         EventBody::Evacuation(evacuation) => evacuated(evacuation),
         EventBody::ValveMoved(moved) => {
-            let to = if moved.to == Position::Open {
-                "opened"
-            } else {
-                "shut"
-            };
-            format!("{} valve {to}", plain(moved.valve.word()))
+            format!("{} valve {}", plain(moved.valve.word()), stands(moved.to))
+        }
+        EventBody::PumpValveMoved(moved) => {
+            format!("valve to the vacuum pump {}", stands(moved.to))
         }
         EventBody::Opened(opened) => {
             let held = match opened.held_refrigerant {
@@ -93,6 +91,13 @@ pub(super) fn narrate(event: &Event) -> String {
     }
 }
 
+fn stands(to: Position) -> &'static str {
+    match to {
+        Position::Open => "opened",
+        Position::Shut => "shut",
+    }
+}
+
 fn plain(word: &str) -> String {
     word.replace('-', " ")
 }
@@ -127,9 +132,12 @@ fn evacuated(evacuation: &Evacuation) -> String {
         Some(log) => format!("logged in {}", log.file),
         None => format!("{} readings", evacuation.readings.len()),
     };
+    let pumped = evacuation.pump_down.as_ref();
+    let pumped = pumped.map(|log| format!(", its pump-down in {}", log.file));
     format!(
-        "evacuation and vacuum rise on {}, {from}",
-        segments(&evacuation.covers)
+        "evacuation and vacuum rise on {}, {from}{}",
+        segments(&evacuation.covers),
+        pumped.unwrap_or_default()
     )
 }
 

@@ -457,6 +457,30 @@ fn log_lines(log: &PumpLog, volume: Option<Volume>, units: UnitSystem) -> Vec<Li
     lines
 }
 
+/// The pump-down of a record, and what would say more; `file`: its log in the record.
+pub(super) fn in_a_record(
+    log: &PumpLog,
+    volume: Option<Volume>,
+    file: Option<&str>,
+    units: UnitSystem,
+) -> Vec<Line> {
+    let mut lines = log_lines(log, volume, units);
+    if volume.is_none() {
+        lines.push(Line::Plain(
+            "with the volume of lines and coil each stretch would give the effective speed through hoses and cores: volume under [line_set] in lineset.toml (lineproof volume reckons it)".into(),
+        ));
+    }
+    if let Some(file) = file {
+        let volume = volume.map_or("VOLUME".into(), |v| {
+            format!("{:.2}L", v.in_unit(unit::LITRE))
+        });
+        lines.push(Line::Plain(format!(
+            "with the pump's speed and the hoses: how long it should have taken and what would shorten it (lineproof pump-down {file} --volume {volume} --pump SPEED)"
+        )));
+    }
+    lines
+}
+
 fn stretch_words(stretch: &Stretch, volume: Option<Volume>) -> String {
     let seconds = |m: f64| time_words(Duration::of(m, unit::MINUTE));
     let [took, least, most] = stretch.minutes;

@@ -1,13 +1,15 @@
 //! The one plain struct of all results that every renderer draws from.
 
+use crate::check::dry::pumping::PumpLog;
 use crate::check::{Caution, Finding, Outcome, Stage, run};
 use crate::decide::{Decision, Ground};
 use crate::out::figure::{
-    ChargeInterval, Hold, HoldResiduals, LossLimit, PressureEnthalpy, RiseFigure, Running,
-    RunningLogFigure,
+    ChargeInterval, Hold, HoldResiduals, LossLimit, PressureEnthalpy, PumpDownFigure, RiseFigure,
+    Running, RunningLogFigure,
 };
 use crate::out::personal::PersonalKind;
-use crate::quantity::UnitSystem;
+use crate::out::told::Line;
+use crate::quantity::{UnitSystem, Volume};
 use crate::source::SourceId;
 
 /// All results of a line set record, in words and numbers ready to show.
@@ -51,6 +53,8 @@ pub struct Sheet {
     pub loss_limit: Option<LossLimit>,
     /// The vacuum rise that counts, to draw.
     pub rise: Option<RiseFigure>,
+    /// The pump-down before it, where it was logged.
+    pub pump_down: Option<PumpDownSheet>,
     /// What is known of the mass inside, to draw.
     pub charge: Option<ChargeInterval>,
     /// The running reading that counts, to draw.
@@ -59,6 +63,19 @@ pub struct Sheet {
     pub running_log: Option<RunningLogFigure>,
     /// The cycle that the same reading gives, to draw.
     pub cycle: Option<PressureEnthalpy>,
+}
+
+/// A pump-down beside the rise that it led to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PumpDownSheet {
+    /// What it shows.
+    pub log: PumpLog,
+    /// The volume that turns its times into speeds, where it is known.
+    pub volume: Option<Volume>,
+    /// What it shows in words, and what would say more.
+    pub lines: Vec<Line>,
+    /// To draw.
+    pub figure: PumpDownFigure,
 }
 
 /// One stage with its finding and what the record has for it.
@@ -186,6 +203,10 @@ impl Sheet {
         }
         for stage in &self.stages {
             sources.mention_finding(&stage.finding, &stage.cautions);
+        }
+        let pumped = self.pump_down.iter().flat_map(|p| &p.lines);
+        for source in pumped.filter_map(Line::source) {
+            sources.mention(source);
         }
         sources
     }

@@ -32,7 +32,7 @@ pub use why::why;
 use self::page::Page;
 use super::sentence;
 use super::sheet::{Lead, Sheet, Sources, StageSheet, bring, first};
-use crate::check::{Caution, Finding, NamedInterval};
+use crate::check::{Caution, Finding, NamedInterval, Stage};
 use crate::decide::{Decision, Meanwhile};
 use crate::quantity::UnitSystem;
 use crate::source::SourceId;
@@ -58,6 +58,7 @@ pub fn sheet(sheet: &Sheet, style: Style) -> String {
     for stage in &sheet.stages {
         stage_line(&mut page, stage, &sources);
     }
+    beside_the_rise(&mut page, sheet, &sources);
     let unseen: Vec<_> = sheet.unseen().collect();
     if !unseen.is_empty() {
         page.heading("What the tests could not have seen");
@@ -266,6 +267,27 @@ fn stage_line(page: &mut Page, stage: &StageSheet, sources: &Sources) {
         &" ".repeat(head.len()),
         &format!("{reason} {reference}"),
     );
+}
+
+/// What a vacuum rise is read with: where it begins, the standing pressure test, the pump-down before it.
+fn beside_the_rise(page: &mut Page, sheet: &Sheet, sources: &Sources) {
+    use crate::check::dry::reasons::{ISOLATED_FROM, STANDING_BINDS};
+    let dry = sheet.stages.iter().filter(|s| s.stage() == Stage::Dry);
+    let beside: Vec<_> = dry
+        .flat_map(|stage| &stage.finding.reasons)
+        .filter(|r| [ISOLATED_FROM, STANDING_BINDS].contains(&r.code))
+        .collect();
+    let pumped = sheet.pump_down.iter().flat_map(|p| &p.lines);
+    if beside.is_empty() && sheet.pump_down.is_none() {
+        return;
+    }
+    page.heading("Beside the vacuum rise");
+    for reason in beside {
+        page.item(&said(&reason.text, reason.code, reason.source, sources));
+    }
+    for line in pumped {
+        page.item(&told::line(line, sources));
+    }
 }
 
 /// The joints ledger, what is not proven first.

@@ -136,7 +136,9 @@ fn with_field(body: &EventBody, field: &str, to: Option<&str>) -> Result<EventBo
             "write another of its kind",
         ));
     }
-    if ["log", "log.file", "log.bytes", "log.sha256"].contains(&field) {
+    let of_a_file = |part: &str| matches!(part, "" | ".file" | ".bytes" | ".sha256");
+    let mut files = ["log", "pump_down"].into_iter();
+    if files.any(|file| field.strip_prefix(file).is_some_and(of_a_file)) {
         return Err(wrong(
             "field",
             "a logger file is not exchanged under its event".into(),

@@ -85,8 +85,9 @@ pub fn voids(body: &EventBody, lineset: &LineSet) -> Vec<Void> {
         EventBody::Released(released) => release(released),
         EventBody::Weighed(_) => circuit(&[Stage::Run, Stage::Watch]),
         EventBody::TechnicianVisit(visit) => technician(visit),
-        // looked at, switched or corrected: nothing of the circuit changes, and results are computed anew
+        // looked at, switched, shut off from the pump or corrected: nothing of the circuit changes, and results are computed anew
         EventBody::JointChecked(_)
+        | EventBody::PumpValveMoved(_)
         | EventBody::StartChecked(_)
         | EventBody::Started(_)
         | EventBody::Stopped(_)
@@ -343,7 +344,7 @@ pub(super) fn shut_off(covers: &[Segment], valves: Option<Valves>) -> bool {
 }
 
 /// What of the segments a test could cover; an older record may say more than its valves let through.
-fn within(covers: &[Segment], valves: Option<Valves>) -> Vec<Segment> {
+pub(super) fn within(covers: &[Segment], valves: Option<Valves>) -> Vec<Segment> {
     let shut_off = shut_off(covers, valves);
     let covered = |s: &Segment| !(shut_off && *s == Segment::OutdoorUnit);
     covers.iter().copied().filter(covered).collect()

@@ -122,6 +122,7 @@ bodies! {
     PressureTest = "pressure-test",
     Evacuation = "evacuation",
     ValveMoved = "valve-moved",
+    PumpValveMoved = "pump-valve-moved",
     Opened = "opened",
     Repaired = "repaired",
     Released = "released",
@@ -335,7 +336,7 @@ pub struct Evacuation {
     pub gauge: Option<String>,
     /// Where the service valves stood.
     pub valves: Option<Valves>,
-    /// When the pump was shut off, counted from the start.
+    /// When the pump was shut off, counted from the first reading.
     pub isolated_after: Option<AsTyped<Duration>>,
     /// Temperature of the coldest part that could be wet.
     pub coldest: Option<AsTyped<Temperature>>,
@@ -343,8 +344,11 @@ pub struct Evacuation {
     pub ambient: Option<AsTyped<Temperature>>,
     /// When the rise ended, where the readings do not say.
     pub until: Option<Moment>,
-    /// The logger file.
+    /// The logger file of the rise, which may hold the pump-down as well.
     pub log: Option<LogFile>,
+    /// The logger file of the pump-down, where that is one of its own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pump_down: Option<LogFile>,
     /// Readings taken by hand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub readings: Vec<VacuumReading>,
@@ -370,6 +374,14 @@ pub struct VacuumReading {
 pub struct ValveMoved {
     /// Which.
     pub valve: ServiceValve,
+    /// Where to.
+    pub to: Position,
+}
+
+/// The valve between the lines and the vacuum pump was moved: at a core tool, a manifold or the pump.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PumpValveMoved {
     /// Where to.
     pub to: Position,
 }

@@ -54,6 +54,7 @@ pub(super) fn check(lineset: &LineSet, new: &NewEvent) -> Result<(), RecordError
             on.instrument("thermometer", e.thermometer.as_ref())
         }
         EventBody::ValveMoved(_)
+        | EventBody::PumpValveMoved(_)
         | EventBody::Started(_)
         | EventBody::Stopped(_)
         | EventBody::TechnicianVisit(_)

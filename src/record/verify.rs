@@ -289,7 +289,7 @@ impl EventBody {
     pub fn logs(&self) -> Vec<&LogFile> {
         let named = match self {
             EventBody::PressureTest(test) => [&test.log, &None],
-            EventBody::Evacuation(evacuation) => [&evacuation.log, &None],
+            EventBody::Evacuation(evacuation) => [&evacuation.log, &evacuation.pump_down],
             EventBody::Reading(reading) => [&reading.log, &reading.charging_table],
             _ => [&None, &None],
         };

@@ -16,6 +16,8 @@ mod targets;
 mod tight;
 mod vacuum;
 mod vacuum_logs;
+mod vacuum_moved;
+mod water;
 
 /// Two numbers within a tolerance.
 fn near(ours: f64, right: f64, tolerance: f64) {

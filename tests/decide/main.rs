@@ -1,5 +1,6 @@
 //! Decisions: every rule, every example, everything that can be said.
 
+mod beside;
 mod examples;
 mod incidents;
 mod place;

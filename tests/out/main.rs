@@ -17,6 +17,8 @@ mod measured_cycle;
 mod owner;
 mod plan;
 #[cfg(feature = "report")]
+mod pump_down;
+#[cfg(feature = "report")]
 mod report;
 mod sheets;
 mod states;

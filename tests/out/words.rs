@@ -112,6 +112,13 @@ fn one_off_commands_as_json_have_null_for_what_is_not_a_number() {
         p_moisture: Some(0.98),
         levels_off_micron: Some(f64::NAN),
         hold_longer_min: None,
+        starts_late_min: None,
+        steps: vec![json::RiseStep {
+            at_min: 20.0,
+            from_micron: 380.0,
+            to_micron: f64::INFINITY,
+        }],
+        fitted_min: Some([0.0, 19.5]),
     };
     insta::assert_snapshot!(
         "one-off-json",

@@ -211,6 +211,7 @@ fn evacuation() -> impl Strategy<Value = EventBody> {
                     ambient,
                     until: None,
                     log: None,
+                    pump_down: None,
                     readings,
                 })
             },
@@ -432,6 +433,7 @@ fn small() -> impl Strategy<Value = EventBody> {
     prop_oneof![
         (word(ServiceValve::ALL), word(Position::ALL))
             .prop_map(|(valve, to)| EventBody::from(ValveMoved { valve, to })),
+        word(Position::ALL).prop_map(|to| EventBody::from(PumpValveMoved { to })),
         (typed("oz"), word(Direction::ALL), word(Person::ALL)).prop_map(|(mass, direction, by)| {
             EventBody::from(Weighed::mass(mass, direction, by))
         }),

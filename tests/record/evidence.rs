@@ -49,6 +49,7 @@ fn evacuation() -> Evacuation {
         ambient: None,
         until: None,
         log: None,
+        pump_down: None,
         readings: vec![VacuumReading {
             at: None,
             after: Some(quantity("30 min")),

@@ -9,6 +9,7 @@ mod facts;
 mod killed;
 mod ledger;
 mod page;
+mod rise;
 mod route;
 mod running;
 mod said;

@@ -60,6 +60,7 @@ fn cases() -> Vec<(&'static str, EventBody)> {
                 ambient: None,
                 until: None,
                 log: None,
+                pump_down: None,
                 readings: Vec::new(),
             }
             .into(),
@@ -72,6 +73,7 @@ fn cases() -> Vec<(&'static str, EventBody)> {
             }
             .into(),
         ),
+        ("", PumpValveMoved { to: Position::Shut }.into()),
         (
             "joints not named",
             Opened {

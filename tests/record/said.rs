@@ -123,6 +123,7 @@ fn the_second_gauge_and_the_phase_of_a_rise() {
             ambient: None,
             until: None,
             log: Some(log),
+            pump_down: None,
             readings: Vec::new(),
         }
         .into()

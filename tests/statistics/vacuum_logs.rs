@@ -48,7 +48,7 @@ fn a_tight_volume_levels_off() {
     assert!(fit.p_moisture > 0.95);
     let (level, tau) = (fit.levels_near.unwrap(), fit.tau_near.unwrap());
     println!("near {level:.0} micron, time constant {:.0} s", 60.0 * tau);
-    // the numbers beside it are of one term without any leak; a leak up to what the readings allow lowers both a little
+    // the numbers beside it are of one term without any leak; here a second, slow one may take a part of it
     assert!((0.8..1.1).contains(&(level / 218.0)), "{level}");
     assert!((0.8..1.1).contains(&(tau * 60.0 / 371.0)), "{tau}");
 }

@@ -4,10 +4,18 @@
 //! Searched by hand over: one block per reading, at most 80, 60, 40 or 20 blocks, blocks of a minute; wander in three, four,
 //! five or eight levels from 0.1 to 0.8 %; a vapour term of 1,000 to 100,000 micron beforehand, cut at zero or not; rounding
 //! once, twice and 3.5 times as large. At most 80 blocks, five levels and 3,000 micron bring all eight middles within 0.21 of the
-//! reference's half-width and all probabilities within 0.03; no setting brings all ends together: 01 and 02 (no vapour at
-//! all) want a wider and a narrower wander at once. Hence: middle within 0.25 half-widths, half-width between half and 1.5
-//! times the reference's, and all the same within 25 % where there is vapour; probabilities on the same side of 0.95 and within
-//! 0.05; always the truth inside.
+//! reference's half-width and all probabilities within 0.03; no setting of these brings all ends together. Hence: middle within
+//! 0.25 half-widths, half-width between half and 1.5 times the reference's, and all the same within 25 % where there is vapour;
+//! probabilities on the same side of 0.95 and within 0.05; always the truth inside.
+//!
+//! Why 01 and 02, which have no vapour at all, differ in width (0.54 and 1.41), worked out apart from this program by plain
+//! generalised least squares of a straight line. 01: the width is that of the few levels of wander nearest the readings. The
+//! five levels here have converged (0.52, as eight levels do: 0.53; of 07 0.87 and 0.87); three levels, 0.1, 0.3 and 0.8 %,
+//! with rounding as a normal of 0.7 micron instead of 0.29 give the reference's ends of the straight part: 0.99, 1.04 and
+//! 1.10 of its width for 01, 02 and 07. 02: P(moisture) is 0.033 here and 0.016 there, on either side of the tail of 0.025
+//! that the interval leaves out, so here the low end, 19.07, already lies among curves with vapour and there not; the high
+//! end, 20.23, is that of the straight line. Neither is a slip: the coarser wander is the reference's, the tail is chance.
+//! Not tried: whether those three levels bring the five with vapour along.
 use lineproof::check::dry::method::{Rise, fit, fit_one_term};
 
 use lineproof::stats::decision::{Verdict, judge};
@@ -34,8 +42,8 @@ fn the_leak_agrees_with_the_reference() {
         let off = (fit.leak.mean() - index.number(row, "q_hat")) / half;
         let ratio = (found.high - found.low) / (high - low);
         println!(
-            "{file}: {:.3} to {:.3} micron/min, {off:+.2} half-widths off, width ratio {ratio:.2}",
-            found.low, found.high
+            "{file}: {:.3} to {:.3} micron/min, {off:+.2} half-widths off, width ratio {ratio:.2}, moisture {:.4}",
+            found.low, found.high, fit.p_moisture
         );
         assert!(
             off.abs() < 0.25,

@@ -1,7 +1,9 @@
 //! What the tables and figures of the vacuum rise are drawn from.
 
+use super::before::Pumped;
+use super::method::Step;
 use super::rules::{Level, Rule};
-use crate::quantity::{PressureAbs, RiseRate};
+use crate::quantity::{Dimension, Duration, Interval, PressureAbs, Quantity, RiseRate, UnitSystem};
 
 /// Why the pressure rose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,6 +44,41 @@ pub struct Point {
     pub fitted: PressureAbs,
 }
 
+/// A middle value and where it could be (95 %).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Near<T> {
+    /// The middle.
+    pub near: T,
+    /// The low end.
+    pub low: T,
+    /// The high end.
+    pub high: T,
+}
+
+/// A range narrower than this part of its middle is not told.
+const NARROW: f64 = 0.1;
+
+impl<T: Quantity> Near<T> {
+    /// As an interval.
+    pub fn interval(self) -> Interval {
+        Interval {
+            estimate: self.near.si(),
+            low: self.low.si(),
+            high: self.high.si(),
+            dimension: T::DIMENSION,
+        }
+    }
+
+    /// "218 micron", with where it could be only where that is wide: "218 micron, could be 200 to 260 micron".
+    pub fn words(self, units: UnitSystem) -> String {
+        if self.high.si() - self.low.si() > NARROW * self.near.si() {
+            self.interval().show(units)
+        } else {
+            self.near.show(units).to_string()
+        }
+    }
+}
+
 /// The result of the vacuum rise.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Detail {
@@ -53,14 +90,42 @@ pub struct Detail {
     pub above_limit: f64,
     /// Probability that something gives off vapour and levels off.
     pub moisture: f64,
-    /// Where it levels off, when it does.
-    pub levels_off: Option<PressureAbs>,
-    /// Minutes still needed; none when decided or when more would not decide.
+    /// Where it levels off: beside the steady rise, or as if there were none while none is seen.
+    pub levels_off: Option<Near<PressureAbs>>,
+    /// Minutes still needed, after a sudden change counted anew; none when decided or when more would not decide.
     pub hold_longer_min: Option<f64>,
+    /// When a steady rise began or grew while the vacuum was held, when one likely did.
+    pub starts_late: Option<Near<Duration>>,
+    /// The steady rise before that.
+    pub rate_before: Option<RiseRate>,
+    /// Sudden changes of the pressure.
+    pub steps: Vec<Step>,
+    /// The longest stretch without one, min: the steady rise, the level and the points are of it alone.
+    pub fitted_min: (f64, f64),
     /// How it stands against the rule that decides and against each told beside it.
     pub rules: Vec<(Rule, Level)>,
     /// First and last reading.
     pub from_to: (PressureAbs, PressureAbs),
     /// Readings and fitted curve.
     pub points: Vec<Point>,
+    /// The pump-down before it, if it was logged.
+    pub pumped: Option<Pumped>,
+}
+
+impl Detail {
+    /// Whether zero lies outside what the steady rise could be.
+    pub fn leak_seen(&self) -> bool {
+        self.leak[1].si() > 0.0 || self.leak[2].si() < 0.0
+    }
+
+    /// The steady rise as an interval.
+    pub fn steady(&self) -> Interval {
+        let [estimate, low, high] = self.leak.map(|rate| rate.si());
+        Interval {
+            estimate,
+            low,
+            high,
+            dimension: Dimension::RiseRate,
+        }
+    }
 }

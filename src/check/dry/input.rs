@@ -1,5 +1,6 @@
 //! What the vacuum rise is judged from.
 
+use super::before::{Pumped, ShutOff};
 use super::standing::Standing;
 use crate::check::Segment;
 use crate::quantity::{PressureAbs, PressureDiff, Temperature, UnitSystem, Volume};
@@ -9,6 +10,8 @@ use crate::quantity::{PressureAbs, PressureDiff, Temperature, UnitSystem, Volume
 pub struct Input {
     /// Minutes since the pump was shut off, increasing.
     pub minutes: Vec<f64>,
+    /// Minutes of the log before that, left out: a time on the log's own clock is so much later.
+    pub before_min: f64,
     /// Absolute pressures.
     pub pressure: Vec<PressureAbs>,
     /// The gauge's smallest step.
@@ -25,6 +28,10 @@ pub struct Input {
     pub second: Option<Vec<PressureAbs>>,
     /// What a standing pressure test of the same volume came to, if one is known.
     pub standing: Option<Standing>,
+    /// When the pump was shut off, where the readings began before it; they are given from there on.
+    pub shut_off: Option<ShutOff>,
+    /// The pump-down before it, if it was logged.
+    pub pumped: Option<Pumped>,
     /// Units for the sentences.
     pub units: UnitSystem,
 }
@@ -38,6 +45,7 @@ impl Input {
     ) -> Self {
         Input {
             minutes,
+            before_min: 0.0,
             pressure,
             gauge_resolution,
             gauge_ceiling: None,
@@ -46,6 +54,8 @@ impl Input {
             covers: Vec::new(),
             second: None,
             standing: None,
+            shut_off: None,
+            pumped: None,
             units: UnitSystem::Us,
         }
     }

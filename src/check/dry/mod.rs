@@ -4,11 +4,13 @@
 //! vapour. The level is held against a named rule, the slope against a limit. See [`method`] for the equation.
 
 mod assess;
+mod before;
 mod criteria;
 mod detail;
 pub mod gauges;
 mod input;
 pub mod isolate;
+mod judged;
 pub mod method;
 pub mod pumping;
 pub mod reasons;
@@ -17,6 +19,7 @@ mod sentences;
 pub mod standing;
 
 pub use assess::{DryError, assess};
+pub use before::{Pumped, ShutOff, ShutOffBy};
 pub use criteria::{Criteria, Limit, LimitError};
 pub use detail::{Cause, Detail, Point};
 pub use input::Input;

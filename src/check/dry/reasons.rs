@@ -19,6 +19,10 @@ codes! {
     LEAK_OPEN = "dry-leak-open", "A steady rise can neither be shown nor excluded yet.";
     MOISTURE = "dry-moisture", "The rise levels off above the rule: water or something else gives off vapour.";
     LEVELS_OFF = "dry-levels-off", "The rise levels off: something gave off vapour and stopped.";
+    STARTS_LATE = "dry-starts-late", "A steady rise began or grew while the vacuum was held, not when the pump was shut off.";
+    STEP = "dry-step", "The pressure changed suddenly: a valve was moved, trapped gas came in, or the gauge was touched.";
+    STRETCH = "dry-stretch", "Only the longest stretch without a sudden change was fitted.";
+    NEXT_READING = "dry-next-reading", "When to read the gauge next, and what that reading should buy.";
     WAIT = "dry-wait", "Too early to tell a leak from vapour: hold longer.";
     LIQUID_WATER = "dry-liquid-water", "The level is the vapour pressure of water at the coldest part.";
     FELL = "dry-fell", "The isolated pressure fell: drift of the gauge or vapour taken up, not a negative leak.";
@@ -33,5 +37,6 @@ codes! {
     BELOW_WATER = "dry-below-water", "It levels off below what liquid water or ice would give: a film, oil or rubber.";
     ASK_COLDEST = "dry-ask-coldest", "The coldest temperature would tell liquid water or ice from a film, oil or rubber.";
     STANDING_BINDS = "dry-standing-binds", "Which of the vacuum rise and the standing pressure test saw the smaller hole.";
+    ISOLATED_FROM = "dry-isolated-from", "From where on the readings count as isolated, and what says so.";
     THROUGH_VOLUME = "dry-through-volume", "The rise as a leak through the known volume.";
 }

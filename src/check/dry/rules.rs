@@ -123,11 +123,8 @@ impl Rule {
 
     /// How a rise stands against it: the reading at the rule's time; exceeded is exceeded, however short the test was.
     pub fn level(&self, minutes: &[f64], micron: &[f64]) -> Level {
-        let at = minutes
-            .iter()
-            .position(|m| m - minutes[0] >= self.hold_min - SAME_TIME * self.hold_min);
-        match at {
-            Some(at) => self.level_of(micron[at]),
+        match self.reading(minutes, micron) {
+            Some(at) => self.level_of(at),
             None => {
                 let highest = micron.iter().copied().fold(f64::MIN, f64::max);
                 match self.level_of(highest) {
@@ -136,6 +133,14 @@ impl Rule {
                 }
             }
         }
+    }
+
+    /// The reading at the rule's time; none where the test was shorter.
+    pub(super) fn reading(&self, minutes: &[f64], micron: &[f64]) -> Option<f64> {
+        let at = minutes
+            .iter()
+            .position(|m| m - minutes[0] >= self.hold_min - SAME_TIME * self.hold_min)?;
+        micron.get(at).copied()
     }
 
     /// What it asks, in a sentence.

@@ -1,22 +1,27 @@
 //! The sentences of the vacuum rise: why, and what it could not have seen.
 
+mod ahead;
+mod gauges;
+mod moved;
+mod water;
+
 use super::assess::DryError;
 use super::criteria::{Criteria, micron};
-use super::detail::Detail;
+use super::detail::{Detail, Near};
 use super::gauges::Apart;
 use super::input::Input;
 use super::isolate::Proposal;
-use super::method::RiseFit;
+use super::method::OneMore;
 use super::reasons;
 use super::rules::{Level, Rule};
-use crate::check::{Reason, Segment};
-use crate::fluid::water;
-use crate::quantity::{LeakRate, PressureAbs, Quantity, Temperature, unit};
+use crate::check::{Outcome, Reason, Segment};
+use crate::quantity::{LeakRate, PressureAbs, Quantity, RiseRate};
 use crate::source::SourceId;
 use crate::stats::decision::SURE;
 
 /// What the sentences need beside the result.
 pub(super) struct State {
+    pub outcome: Outcome,
     pub level: Level,
     pub leaks: bool,
     pub wet: bool,
@@ -28,122 +33,103 @@ pub(super) struct State {
     pub across: bool,
     pub coarse: bool,
     pub left_out: usize,
-    pub limit: f64,
+    /// From the first reading to the last, whatever was fitted of it.
+    pub isolated_min: f64,
+    /// The reading at the rule's time, which the rule is held against.
+    pub at_rule: Option<f64>,
+    /// Whether more time can decide.
+    pub waits: bool,
+    /// Whether only the rule needs more time.
+    pub for_rule_only: bool,
+    /// Where it is likely to level off, sure or not.
+    pub likely_level: Option<Near<PressureAbs>>,
+    /// What the next reading buys, where there are few.
+    pub next: Option<OneMore>,
+    pub fell: bool,
+    pub rose: bool,
+    /// Readings since the last sudden change, and their minutes.
+    pub read_after_step: usize,
+    pub since_step: f64,
+    /// Micron.
     pub last: f64,
 }
 
 pub(super) fn reasons_of(
     input: &Input,
     criteria: &Criteria,
-    fit: &RiseFit,
     detail: &Detail,
     state: &State,
 ) -> Result<Vec<Reason>, DryError> {
     let rule = criteria.rule;
-    let (first, last) = (micron(detail.from_to.0), state.last);
-    let by_method = |code, text: String| Reason::new(code, SourceId::DryMethod, text);
-    let by_rule = |code, text: String| Reason::new(code, rule.source, text);
-    let rate = |i: usize| format!("{:.1}", detail.leak[i].in_unit(unit::MICRON_PER_MINUTE));
-    let asks = rule.words();
-    let by_level = match state.level {
-        Level::Met if !rule.passes(last) => by_rule(
-            reasons::RULE_MET,
-            format!(
-                "{first:.0} to {last:.0} micron in {:.0} min: met after {:.0} min and left again; {asks}",
-                fit.minutes, rule.hold_min
-            ),
-        ),
-        Level::Met => by_rule(
-            reasons::RULE_MET,
-            format!(
-                "{first:.0} to {last:.0} micron in {:.0} min meets {asks}",
-                fit.minutes
-            ),
-        ),
-        Level::NotMet => by_rule(
-            reasons::RULE_NOT_MET,
-            format!(
-                "{first:.0} to {last:.0} micron in {:.0} min does not meet {asks}",
-                fit.minutes
-            ),
-        ),
-        Level::Gap => by_rule(
-            reasons::RULE_GAP,
-            format!("{last:.0} micron lies between pass and fail of {asks}"),
-        ),
-        Level::TooShort => by_rule(
-            reasons::TOO_SHORT,
-            format!("{:.1} min isolated is shorter than {asks}", fit.minutes),
-        ),
-    };
-    let mut out = Vec::new();
-    // a rule that is met or not leads, unless a cause was found
+    let first = micron(detail.from_to.0);
     if state.pumping {
-        return Ok(vec![pumping(state, first, last)]);
+        let mut out = vec![moved::pumping(input, state, first)];
+        if state.proposal.is_none() {
+            out.extend(moved::steps(input, detail, state));
+        }
+        out.extend(isolated(input));
+        return Ok(out);
     }
-    let rule_leads = !state.leaks && !state.wet;
+    let by_method = |code, text: String| Reason::new(code, SourceId::DryMethod, text);
+    let mut out = Vec::new();
+    let steps = moved::steps(input, detail, state);
+    let steps_lead = state.outcome == Outcome::Undecided;
+    if steps_lead {
+        out.extend(steps.clone());
+    }
     if first > rule.start_micron {
         let text = format!(
             "{first:.0} micron at the start is above the {:.0} micron that {} asks for",
             rule.start_micron, rule.name
         );
-        out.push(by_rule(reasons::STARTED_HIGH, text));
+        out.push(Reason::new(reasons::STARTED_HIGH, rule.source, text));
     }
+    let lead = ahead::lead(input, detail, state);
+    let led = lead.is_some();
+    out.extend(lead);
+    // a rule that is met or not leads, unless a cause was found
+    let rule_leads = !state.leaks && !state.wet;
     if rule_leads {
-        out.push(by_level.clone());
+        out.push(by_level(&rule, first, state));
     }
+    let steady = detail.steady().show(input.units);
+    let limit = criteria.leak_limit.show(input.units);
     if state.leaks {
-        let text = format!(
-            "a steady rise of {} micron/min, could be {} to {}: above the limit of {} micron/min, so a leak",
-            rate(0),
-            rate(1),
-            rate(2),
-            state.limit
-        );
+        let text = format!("a steady rise of {steady}: above the limit of {limit}, so a leak");
         out.push(Reason::new(reasons::LEAK, criteria.leak_source, text));
     }
-    if state.wet
-        && let Some(at) = detail.levels_off
-    {
-        let text = format!(
-            "it levels off near {:.0} micron, above the rule: water or something else gives off vapour",
-            micron(at)
-        );
-        out.push(by_method(reasons::MOISTURE, text));
-    } else if let Some(at) = detail.levels_off {
-        out.push(by_method(
-            reasons::LEVELS_OFF,
-            format!("it levels off near {:.0} micron", micron(at)),
-        ));
+    out.extend(ahead::starts_late(input, detail, state));
+    if !steps_lead {
+        out.extend(steps);
     }
-    out.extend(
-        detail
-            .levels_off
-            .and_then(|at| meaning(at, input.coldest, state.wet)),
-    );
+    if let Some(at) = detail.levels_off {
+        let words = ahead::level_words(&at, input, detail, state);
+        if state.wet {
+            let text = format!("{words}, above the rule: water or something else gives off vapour");
+            out.push(by_method(reasons::MOISTURE, text));
+        } else if !led {
+            out.push(by_method(reasons::LEVELS_OFF, words));
+        }
+        out.extend(water::meaning(at.near, input.coldest, state.wet));
+    }
     if !rule_leads {
-        out.push(by_level);
+        out.push(by_level(&rule, first, state));
     }
     if !state.leaks {
         out.push(if 1.0 - detail.above_limit > SURE {
-            by_method(reasons::NO_LEAK_SEEN, format!("no leak seen; at most {} micron/min", rate(2)))
+            by_method(reasons::NO_LEAK_SEEN, no_leak(input, detail))
         } else {
-            by_method(reasons::LEAK_OPEN, format!(
-                "a steady rise of {} micron/min, could be {} to {}, against a limit of {}: cannot be told yet",
-                rate(0), rate(1), rate(2), state.limit
-            ))
+            let text = format!(
+                "a steady rise of {steady}, against a limit of {limit}: cannot be told yet"
+            );
+            by_method(reasons::LEAK_OPEN, text)
         });
     }
-    if let Some(more) = detail.hold_longer_min {
-        let text = format!("{more:.0} min more should tell a leak from vapour");
-        out.push(by_method(reasons::WAIT, text));
-    } else if !state.settled && !state.leaks {
-        out.push(by_method(
-            reasons::WAIT,
-            "too early to tell a leak from vapour: pump again and hold longer".into(),
-        ));
+    if !led {
+        out.extend(ahead::wait(detail, state, &rule));
     }
-    if last < first {
+    out.extend(ahead::next_reading(state));
+    if state.fell {
         out.push(by_method(reasons::FELL, "the isolated pressure fell: drift of the gauge, or vapour taken up by oil; not a negative leak".into()));
     }
     if state.left_out > 0 {
@@ -155,20 +141,21 @@ pub(super) fn reasons_of(
             ),
         ));
     }
-    if let Some(volume) = input.volume {
-        let through =
-            |i: usize| LeakRate::from_si(detail.leak[i].si() * volume.si()).show(input.units);
+    let most = detail.leak[2];
+    if let Some(volume) = input.volume
+        && most.si() > 0.0
+    {
         let text = format!(
             "through {} that is {} at most",
             volume.show(input.units),
-            through(2)
+            LeakRate::from_si(most.si() * volume.si()).show(input.units)
         );
         out.push(by_method(reasons::THROUGH_VOLUME, text));
     }
     if let Some(standing) = &input.standing {
         // a rise that surely falls says no more than the limit
-        let most = if detail.leak[2].si() > 0.0 {
-            detail.leak[2]
+        let most = if most.si() > 0.0 {
+            most
         } else {
             criteria.leak_limit
         };
@@ -178,7 +165,8 @@ pub(super) fn reasons_of(
             standing.words(most)?,
         ));
     }
-    out.extend(of_gauges(input, &rule, state));
+    out.extend(isolated(input));
+    out.extend(gauges::of_gauges(input, &rule, state));
     out.extend(detail.rules.iter().skip(1).map(|(rule, level)| {
         let text = format!("{}: {}", level.words(), rule.words());
         Reason::new(reasons::OTHER_RULE, rule.source, text)
@@ -186,105 +174,90 @@ pub(super) fn reasons_of(
     Ok(out)
 }
 
-/// The pump still pulled, and where it seems to be shut off.
-fn pumping(state: &State, first: f64, last: f64) -> Reason {
-    match &state.proposal {
-        Some(found) => Reason::new(
-            reasons::SEEMS_SHUT_OFF,
-            SourceId::DryMethod,
+/// Where the isolated phase begins, and what says so.
+fn isolated(input: &Input) -> Option<Reason> {
+    let words = input.shut_off.as_ref()?.words();
+    Some(Reason::new(
+        reasons::ISOLATED_FROM,
+        SourceId::DryMethod,
+        words,
+    ))
+}
+
+/// How the level stands against the rule, over all the time that it was isolated.
+fn by_level(rule: &Rule, first: f64, state: &State) -> Reason {
+    let (asks, last, minutes) = (rule.words(), state.last, state.isolated_min);
+    // what the rule was held against, where the test went on
+    let at = |at: f64| format!(", {at:.0} after {:.0} min,", rule.hold_min);
+    let went_on = minutes > rule.hold_min + 0.5;
+    let at = state.at_rule.filter(|_| went_on).map(at);
+    let at = at.unwrap_or_default();
+    let course = format!("{first:.0} to {last:.0} micron in {minutes:.0} min");
+    let (code, text) = match state.level {
+        Level::Met if !rule.passes(last) => (
+            reasons::RULE_MET,
             format!(
-                "the pump seems to be shut off at {:.1} min ({}): if it was, say --isolated-after {:.2}min",
-                found.from_minute, found.why, found.from_minute
+                "{course}: met after {:.0} min and left again; {asks}",
+                rule.hold_min
             ),
         ),
-        None => Reason::new(
-            reasons::PUMPING,
-            SourceId::DryMethod,
+        Level::Met => (reasons::RULE_MET, format!("{course} meets {asks}")),
+        Level::NotMet => (
+            reasons::RULE_NOT_MET,
+            format!("{course}{at} does not meet {asks}"),
+        ),
+        Level::Gap => (
+            reasons::RULE_GAP,
             format!(
-                "the pressure falls from {first:.0} to {last:.0} micron: the pump was still pulling; give only what was read after the valve to it was shut, or say when that was with --isolated-after"
+                "{:.0} micron after {:.0} min lies between pass and fail of {asks}",
+                state.at_rule.unwrap_or(last),
+                rule.hold_min
             ),
         ),
-    }
-}
-
-/// What the gauges themselves do to the answer.
-fn of_gauges(input: &Input, rule: &Rule, state: &State) -> Vec<Reason> {
-    let mut out = Vec::new();
-    let mut say = |code, source, text: String| out.push(Reason::new(code, source, text));
-    if state.coarse {
-        let step = input.gauge_resolution.in_unit(unit::MICRON_DIFF);
-        say(
-            reasons::COARSE_GAUGE,
-            SourceId::DryMethod,
-            format!(
-                "a gauge in steps of {step:.0} micron shows no level of {:.0} micron: take an electronic vacuum gauge that reads single micron",
-                rule.pass_micron
-            ),
-        );
-    }
-    if let Some(apart) = state.apart {
-        let text = format!(
-            "the two gauges end at {:.0} and {:.0} micron: the higher is judged",
-            apart.first, apart.second
-        );
-        say(reasons::GAUGES_DISAGREE, SourceId::TwoVacuumGauges, text);
-    }
-    if state.across {
-        let text = format!(
-            "one gauge meets {} and the other does not: no pass until both agree; put them side by side on the pump, clean or replace the one that is off",
-            rule.name
-        );
-        say(reasons::GAUGES_ACROSS, SourceId::DryMethod, text);
-    }
-    if let Some(ceiling) = state.ceiling {
-        let text = format!(
-            "its highest value, {ceiling:.0} micron, stands still: the most the gauge can show, left out"
-        );
-        say(reasons::CEILING_SEEN, SourceId::TwoVacuumGauges, text);
-    }
-    out
-}
-
-/// What a level means beside the vapour pressure of water or ice at the coldest part.
-///
-/// Within 20 % it is that; below it there is not enough water to stand as liquid or ice, or it is no water; above it the
-/// part called coldest cannot hold it back, so nothing is said.
-fn meaning(level: PressureAbs, coldest: Option<Temperature>, wet: bool) -> Option<Reason> {
-    let Some(coldest) = coldest else {
-        let text = "how cold was the coldest part? at the vapour pressure of water there (--coldest) it is liquid water or ice, below it a film of water, oil or rubber";
-        return wet.then(|| Reason::new(reasons::ASK_COLDEST, SourceId::IapwsIf97, text));
+        Level::TooShort => (
+            reasons::TOO_SHORT,
+            format!("{minutes:.1} min isolated is shorter than {asks}"),
+        ),
     };
-    let (vapour, phase) = water::vapour_pressure(coldest).ok()?;
-    let (what, source) = match phase {
-        water::Phase::Ice => ("ice", SourceId::IapwsR14),
-        water::Phase::Liquid => ("liquid water", SourceId::IapwsIf97),
-    };
-    let at = micron(vapour);
-    match level.si() / vapour.si() {
-        share if share < 0.8 => {
-            let text = format!(
-                "that is below the vapour pressure of {what} at the coldest part ({at:.0} micron): a film of water, oil or rubber gives off vapour, no {what} stands in the lines"
-            );
-            Some(Reason::new(reasons::BELOW_WATER, source, text))
-        }
-        share if share <= 1.2 => {
-            let text = format!(
-                "that is the vapour pressure of {what} at the coldest part ({at:.0} micron): {what} is in the lines"
-            );
-            Some(Reason::new(reasons::LIQUID_WATER, source, text))
-        }
-        _ => None,
+    Reason::new(code, rule.source, text)
+}
+
+/// No leak above the limit.
+fn no_leak(input: &Input, detail: &Detail) -> String {
+    let [_, low, high] = detail.leak;
+    if high.si() > 0.0 {
+        format!("no leak seen; at most {}", high.show(input.units))
+    } else {
+        format!(
+            "no leak seen: apart from what levels off the pressure falls by {} to {}, which no leak does",
+            RiseRate::from_si(-high.si()).show(input.units).number(),
+            RiseRate::from_si(-low.si()).show(input.units)
+        )
     }
 }
 
-pub(super) fn unseen(input: &Input, detail: &Detail) -> Vec<String> {
+pub(super) fn unseen(input: &Input, detail: &Detail, pumping: bool) -> Vec<String> {
     let mut out = Vec::new();
-    let [_, low, high] = detail
-        .leak
-        .map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
-    if low <= 0.0 && high > 0.0 {
+    if pumping {
+        out.push("Any leak and any water: while the pump pulls, neither shows.".into());
+        return out;
+    }
+    if !detail.steps.is_empty() {
+        let (from, to) = detail.fitted_min;
         out.push(format!(
-            "A leak below {high:.1} micron/min would not have been seen."
+            "A leak that came or went with the sudden change: the steady rise is of {from:.1} to {to:.1} min alone."
+        ));
+    }
+    let [_, low, high] = detail.leak;
+    if high.si() <= 0.0 {
+        out.push(format!(
+            "A leak smaller than what drifts down or is taken up here, {}, would not have been seen.",
+            RiseRate::from_si(-low.si()).show(input.units)
+        ));
+    } else if low.si() <= 0.0 {
+        out.push(format!(
+            "A leak below {} would not have been seen.",
+            high.show(input.units)
         ));
     }
     out.extend([

@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use super::{Noted, When, segment};
-use crate::check::{Segment, dry};
+use crate::check::Segment;
 use crate::cli::args::word;
-use crate::cli::logfile::{LogFile as HoldFile, RiseFile};
+use crate::cli::logfile::LogFile as HoldFile;
 use crate::cli::new::field;
 use crate::quantity::{
     Duration, Fraction, PressureGauge, PressureReading, Temperature, TemperatureDiff, Volume,
@@ -13,46 +13,59 @@ use crate::quantity::{
 use crate::record::logger::{self, Asked, Kind};
 use crate::record::{
     self, Answer, AsTyped, EventBody, LogFile, Moment, Position, Record, ReleaseEnd, RepairMethod,
-    Seen, ServiceValve, TestGas, Vacuum, Whereabouts,
+    Seen, ServiceValve, TestGas, Whereabouts,
 };
 
-type Body = Result<EventBody, Box<dyn std::error::Error>>;
+pub(super) type Body = Result<EventBody, Box<dyn std::error::Error>>;
 
-/// Copies a logger file into the record with what was said of it, once it is known to be readable.
-fn attach(
-    record: &Record,
-    path: Option<&Path>,
-    asked: &Asked,
-    kind: Kind,
-) -> Result<Option<LogFile>, Box<dyn std::error::Error>> {
-    let Some(path) = path else {
-        if *asked != Asked::default() {
-            return Err(
-                "columns, units and clock of a log were described, but no log: name it with --log"
-                    .into(),
-            );
+/// A logger file that can be read as it was described, not yet in the record.
+pub(super) struct Looked<'a> {
+    path: &'a Path,
+    asked: Asked,
+    seen: logger::Preview,
+}
+
+impl<'a> Looked<'a> {
+    pub(super) fn at(
+        record: &Record,
+        path: &'a Path,
+        asked: Asked,
+        kind: Kind,
+    ) -> Result<Self, Box<dyn std::error::Error>> {
+        if logger::is_rehearsal(path) {
+            return Err(format!(
+                "{}: its first line says that it is a rehearsal and no measurement: a record takes readings of the set itself; judge it with \"lineproof tight\"",
+                path.display()
+            )
+            .into());
         }
-        return Ok(None);
-    };
-    if logger::is_rehearsal(path) {
-        return Err(format!(
-            "{}: its first line says that it is a rehearsal and no measurement: a record takes readings of the set itself; judge it with \"lineproof tight\"",
-            path.display()
-        )
-        .into());
+        let barometer = record.barometer()?;
+        match kind {
+            Kind::Rise => logger::read_rise(path, &asked, barometer).map(drop)?,
+            _ => logger::read_hold(path, &asked, barometer).map(drop)?,
+        }
+        let seen = logger::preview(path, &asked, kind, barometer)?;
+        Ok(Looked { path, asked, seen })
     }
-    let barometer = record.barometer()?;
-    match kind {
-        Kind::Rise => logger::read_rise(path, asked, barometer).map(drop)?,
-        _ => logger::read_hold(path, asked, barometer).map(drop)?,
+
+    /// Copies it into the record with what was said of it.
+    pub(super) fn attach(self, record: &Record) -> Result<LogFile, Box<dyn std::error::Error>> {
+        let copied = record.attach_log(self.path)?;
+        Ok(copied.with_said(&self.asked, &self.seen))
     }
-    let seen = logger::preview(path, asked, kind, barometer)?;
-    Ok(Some(record.attach_log(path)?.with_said(asked, &seen)))
+}
+
+/// Refuses what describes a log where there is none.
+pub(super) fn described(any: bool, asked: &Asked) -> Result<(), &'static str> {
+    if any || *asked == Asked::default() {
+        return Ok(());
+    }
+    Err("columns, units and clock of a log were described, but no log: name it with --log")
 }
 
 /// Where the service valves stood, if it is known of both.
 #[derive(Debug, clap::Args)]
-struct Valves {
+pub(super) struct Valves {
     /// Where the liquid service valve stood: open or shut
     #[arg(long, requires = "vapour_service", value_parser = word!(Position))]
     liquid_service: Option<Position>,
@@ -62,7 +75,7 @@ struct Valves {
 }
 
 impl Valves {
-    fn stood(&self) -> Option<record::Valves> {
+    pub(super) fn stood(&self) -> Option<record::Valves> {
         Some(record::Valves {
             liquid_service: self.liquid_service?,
             vapour_service: self.vapour_service?,
@@ -156,6 +169,12 @@ impl Noted for PressureTest {
             )
             .into());
         }
+        let asked = self.file.asked();
+        described(self.log.is_some(), &asked)?;
+        let log = self.log.as_deref();
+        let log = log
+            .map(|path| Looked::at(record, path, asked, Kind::Hold))
+            .transpose()?;
         Ok(record::PressureTest {
             covers: self.covers,
             gas: self.gas,
@@ -168,84 +187,7 @@ impl Noted for PressureTest {
             volume: self.volume,
             rule: self.code_rule,
             until: None,
-            log: attach(record, self.log.as_deref(), &self.file.asked(), Kind::Hold)?,
-            readings: self.reading,
-        }
-        .into())
-    }
-}
-
-/// An evacuation with its vacuum rise.
-#[derive(Debug, clap::Args)]
-pub(super) struct Evacuation {
-    /// The segments evacuated, e.g. liquid-line,vapour-line,indoor-coil
-    #[arg(long, value_delimiter = ',', required = true, value_parser = segment)]
-    covers: Vec<Segment>,
-    /// The level rule, e.g. iec-60335-2-40-vacuum
-    #[arg(long, value_parser = rule)]
-    rule: Option<String>,
-    /// The vacuum gauge's id in lineset.toml
-    #[arg(long)]
-    gauge: Option<String>,
-    /// When the pump was shut off, counted from the start
-    #[arg(long, value_parser = field::<Duration>, allow_hyphen_values = true)]
-    isolated_after: Option<AsTyped<Duration>>,
-    /// Temperature of the coldest part that could be wet
-    #[arg(long, value_parser = field::<Temperature>, allow_hyphen_values = true)]
-    coldest: Option<AsTyped<Temperature>>,
-    #[command(flatten)]
-    valves: Valves,
-    /// A logger file as CSV or XLSX, copied into the record
-    #[arg(long, value_name = "FILE")]
-    log: Option<PathBuf>,
-    #[command(flatten)]
-    file: RiseFile,
-    /// A reading of the isolated vacuum: time and pressure, e.g. 5min=455micron
-    #[arg(long, value_name = "READING", conflicts_with = "log", value_parser = vacuum_reading)]
-    reading: Vec<record::VacuumReading>,
-    #[command(flatten)]
-    when: When,
-}
-
-fn rule(name: &str) -> Result<String, String> {
-    crate::cli::dry::rule(name).map(|r: dry::Rule| r.name.to_string())
-}
-
-/// `TIME=VACUUM`.
-pub(in crate::cli) fn vacuum_reading(text: &str) -> Result<record::VacuumReading, String> {
-    let (after, vacuum) = text.split_once('=').ok_or_else(|| {
-        format!("\"{text}\" is no reading: type time=vacuum, for example 5min=455micron")
-    })?;
-    Ok(record::VacuumReading {
-        at: None,
-        after: Some(field::<Duration>(after).map_err(|e| e.to_string())?),
-        vacuum: field::<Vacuum>(vacuum).map_err(|e| e.to_string())?,
-        phase: None,
-    })
-}
-
-impl Noted for Evacuation {
-    fn when(&self) -> &When {
-        &self.when
-    }
-    fn body(self, record: &Record, _: Moment) -> Body {
-        if self.log.is_none() && self.reading.len() < 4 {
-            return Err(format!(
-                "{} readings: a vacuum rise needs a --log, or --reading four times or more; a fifth tells a leak from vapour sooner",
-                self.reading.len()
-            )
-            .into());
-        }
-        Ok(record::Evacuation {
-            covers: self.covers,
-            rule: self.rule,
-            gauge: self.gauge,
-            valves: self.valves.stood(),
-            isolated_after: self.isolated_after,
-            coldest: self.coldest,
-            ambient: None,
-            until: None,
-            log: attach(record, self.log.as_deref(), &self.file.asked(), Kind::Rise)?,
+            log: log.map(|log| log.attach(record)).transpose()?,
             readings: self.reading,
         }
         .into())

@@ -1,10 +1,12 @@
 //! `add`: one event for a record, as it happened.
 
 mod circuit;
+mod evacuation;
 mod system;
 mod work;
 
-pub(super) use circuit::{test_reading, vacuum_reading};
+pub(super) use circuit::test_reading;
+pub(super) use evacuation::vacuum_reading;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -62,9 +64,11 @@ enum Kind {
     /// A standing pressure test, from a log or from readings
     PressureTest(#[command(flatten)] Box<circuit::PressureTest>),
     /// An evacuation with its vacuum rise, from a log or from readings
-    Evacuation(#[command(flatten)] Box<circuit::Evacuation>),
+    Evacuation(#[command(flatten)] Box<evacuation::Evacuation>),
     /// A service valve was moved
     ValveMoved(#[command(flatten)] circuit::ValveMoved),
+    /// The valve between the lines and the vacuum pump was moved: says where the rise begins
+    PumpValveMoved(#[command(flatten)] evacuation::PumpValveMoved),
     /// The circuit was opened to the air
     Opened(#[command(flatten)] circuit::Opened),
     /// Something was repaired
@@ -160,8 +164,13 @@ fn accepted(record: &Record, new: &NewEvent) -> Result<(), Box<dyn std::error::E
         photos: Vec::new(),
         before: Vec::new(),
     };
-    decide::readable(record, &event)
-        .map_err(|error| format!("nothing was recorded: {error}").into())
+    let judged = decide::readable(record, &event)
+        .map_err(|error| format!("nothing was recorded: {error}"))?;
+    let question = judged.and_then(|finding| evacuation::question(&event.body, &finding));
+    match question {
+        Some(question) => Err(format!("nothing was recorded yet: {question}").into()),
+        None => Ok(()),
+    }
 }
 
 pub(super) fn run(args: Args) -> Ran {
@@ -174,6 +183,7 @@ pub(super) fn run(args: Args) -> Ran {
         Kind::PressureTest(a) => add(record, *a),
         Kind::Evacuation(a) => add(record, *a),
         Kind::ValveMoved(a) => add(record, a),
+        Kind::PumpValveMoved(a) => add(record, a),
         Kind::Opened(a) => add(record, a),
         Kind::Repaired(a) => add(record, a),
         Kind::Released(a) => add(record, a),

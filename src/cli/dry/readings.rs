@@ -97,13 +97,20 @@ pub(super) fn readings(args: &Args, barometer: Barometer, upto: Option<u64>) -> 
     let Some(path) = &args.log else {
         let (minutes, pressure) = typed(args, barometer)?;
         let step = resolution(stated, logger::smallest_step(&pressure))?;
+        let mut notes = Vec::new();
+        if stated.is_none() {
+            notes.push(format!(
+                "The gauge's smallest step is taken as {:.0} micron, the smallest difference between two readings: where it is finer, --gauge-resolution narrows the answer",
+                step.in_unit(unit::MICRON_DIFF)
+            ));
+        }
         let input = Input::of(minutes, pressure, step);
         return Ok(Readings {
             input: match shut_off {
                 Some(after) => from(input, after)?,
                 None => input,
             },
-            notes: Vec::new(),
+            notes,
         });
     };
     let asked = Asked {
@@ -152,6 +159,7 @@ fn from(input: Input, after: f64) -> Result<Input, String> {
     };
     Ok(Input {
         minutes: input.minutes[first..].iter().map(|m| m - after).collect(),
+        before_min: input.before_min + after,
         pressure: input.pressure[first..].to_vec(),
         second: input.second.map(|second| second[first..].to_vec()),
         ..input
@@ -162,7 +170,7 @@ fn typed(args: &Args, barometer: Barometer) -> Fails<(Vec<f64>, Vec<PressureAbs>
     let count = args.reading.len();
     if count < 4 {
         return Err(format!(
-            "{count} readings: a vacuum rise needs --reading four times or more; a fifth tells a leak from vapour sooner"
+            "{count} readings: a vacuum rise needs --reading four times or more; from then on it says when to read next and what that buys"
         )
         .into());
     }

@@ -24,6 +24,7 @@ const CALL: Rule = Rule {
     how_soon: HowSoon::WithinDays,
     bring: &[],
     first: &[],
+    first_of: |_| None,
     undo: "newer evidence that says otherwise, or a technician's visit",
     applies: |_| None,
 };

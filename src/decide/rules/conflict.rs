@@ -19,6 +19,7 @@ const CONFLICT: Rule = Rule {
     how_soon: HowSoon::BeforeRunning,
     bring: &[],
     first: &[],
+    first_of: |_| None,
     undo: "the worse side taken again after a repair that is written down",
     applies: |_| None,
 };
@@ -117,9 +118,14 @@ fn leak_beside_tight(case: &Case) -> Option<String> {
 fn rise_beside_pressure(case: &Case) -> Option<String> {
     let rise = case.finding(Stage::Dry)?;
     let leaks = rise.outcome == Outcome::Fail && rise.says(dry::reasons::LEAK);
+    let binds = rise
+        .reasons
+        .iter()
+        .find(|r| r.code == dry::reasons::STANDING_BINDS);
+    let binds = binds.map_or(String::new(), |r| format!("; {}", r.text));
     (leaks && case.outcome(Stage::Tight) == Outcome::Pass).then(|| {
         format!(
-            "{}, and {}: pressure drives the same hole far harder than a vacuum does, so look for the hoses, the gauge's fitting, a seal that opens only under vacuum, or water",
+            "{}, and {}: pressure drives the same hole far harder than a vacuum does, so look for the hoses, the gauge's fitting, a seal that opens only under vacuum, or water{binds}",
             told(case, Stage::Dry, Outcome::Fail),
             told(case, Stage::Tight, Outcome::Pass)
         )

@@ -2,6 +2,7 @@
 
 mod call;
 mod conflict;
+mod dry;
 mod own;
 mod stop;
 
@@ -27,6 +28,8 @@ pub struct Rule {
     pub bring: &'static [&'static str],
     /// What to measure or do first.
     pub first: &'static [&'static str],
+    /// The same where it depends on what was found; none where it does not.
+    pub first_of: fn(&Case) -> Option<Vec<&'static str>>,
     /// What would undo it: the evidence or the event after which it is silent.
     pub undo: &'static str,
     /// The sentence, when the rule applies.
@@ -58,7 +61,7 @@ impl Rule {
             meanwhile: self.meanwhile,
             how_soon: self.how_soon,
             bring: self.bring.to_vec(),
-            first: self.first.to_vec(),
+            first: (self.first_of)(case).unwrap_or_else(|| self.first.to_vec()),
         })
     }
 }

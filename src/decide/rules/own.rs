@@ -1,7 +1,7 @@
 //! *repeat* and *go on*: what the owner does.
 
-use super::Rule;
 use super::call::{first_reason, reserved};
+use super::{Rule, dry};
 use crate::check::{Outcome, Stage, charge, tight};
 use crate::decide::case::Case;
 use crate::decide::place::{Activity, Place, rule};
@@ -18,6 +18,7 @@ const REPEAT: Rule = Rule {
     how_soon: HowSoon::BeforeRunning,
     bring: &[],
     first: &[],
+    first_of: |_| None,
     undo: "newer evidence for the stage",
     applies: |_| None,
 };
@@ -105,6 +106,7 @@ pub(super) const RULES: &[Rule] = &[
             "blank the hoses and see whether they leak by themselves",
             "a leak: back to the standing pressure test; moisture: pump longer and warmer, break the vacuum with dry nitrogen",
         ],
+        first_of: dry::first,
         applies: |case| due(case, Stage::Dry, &[Outcome::Fail]),
         ..REPEAT
     },
@@ -112,6 +114,7 @@ pub(super) const RULES: &[Rule] = &[
         code: "repeat-dry-undecided",
         meaning: "The vacuum rise has not decided, or something was touched since.",
         first: &["pump down again and leave it shut off for longer"],
+        first_of: dry::first,
         applies: |case| due(case, Stage::Dry, OPEN),
         ..REPEAT
     },

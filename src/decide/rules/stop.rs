@@ -17,6 +17,7 @@ const STOP: Rule = Rule {
     how_soon: HowSoon::Now,
     bring: &[],
     first: &[],
+    first_of: |_| None,
     undo: "a technician's visit",
     applies: |_| None,
 };

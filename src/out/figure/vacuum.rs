@@ -61,7 +61,16 @@ impl RiseFigure {
         let column = |of: &dyn Fn(&crate::check::dry::Point) -> f64| -> Vec<f64> {
             detail.points.iter().map(of).collect()
         };
-        let rise = |minutes: f64| rates[0] * (minutes - first.minutes);
+        // what began or grew late bends the leak's own line
+        let late = detail.starts_late.zip(detail.rate_before);
+        let late = late.map(|(began, before)| {
+            let before = before.in_unit(unit::MICRON_PER_MINUTE);
+            (began.near.in_unit(unit::MINUTE), before)
+        });
+        let (bend, before) = late.unwrap_or((first.minutes, rates[0]));
+        let rise = |minutes: f64| {
+            before * (minutes.min(bend) - first.minutes) + rates[0] * (minutes - bend).max(0.0)
+        };
         let start = micron(first.fitted);
         let vapour = detail.moisture > 0.5;
         let digits = if rates[2] - rates[1] < 1.0 { 2 } else { 1 };
@@ -71,7 +80,7 @@ impl RiseFigure {
             fitted: column(&|p| micron(p.fitted)),
             leak: column(&|p| start + rise(p.minutes)),
             vapour: vapour.then(|| column(&|p| micron(p.fitted) - rise(p.minutes))),
-            level: detail.levels_off.map(micron),
+            level: detail.levels_off.map(|level| micron(level.near)),
             leak_words: format!(
                 "{:.digits$}, could be {:.digits$} to {:.digits$} micron/min",
                 rates[0], rates[1], rates[2]

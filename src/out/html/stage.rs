@@ -5,10 +5,11 @@ use maud::{Markup, PreEscaped, html};
 use super::{command, items, kept, reference, row, sentence, symbol};
 use crate::check::{Detail, Stage, run};
 use crate::out::figure::{
-    ChargeInterval, DrawError, Hold, HoldResiduals, LossLimit, PressureEnthalpy, RiseFigure,
-    Running, RunningLogFigure, Width, charge_interval, hold, hold_residuals, loss_limit,
-    pressure_enthalpy, rise, running_log, saturation,
+    ChargeInterval, DrawError, Hold, HoldResiduals, LossLimit, PressureEnthalpy, PumpDownFigure,
+    RiseFigure, Running, RunningLogFigure, Width, charge_interval, hold, hold_residuals,
+    loss_limit, pressure_enthalpy, pump_down, rise, running_log, saturation,
 };
+use crate::out::told::Line;
 use crate::out::{Sheet, Sources, StageSheet};
 
 pub(super) fn section(
@@ -37,6 +38,13 @@ pub(super) fn section(
                     }
                 }))
             }
+            @if let (Detail::Dry(_), Some(pumped)) = (&finding.detail, &sheet.pump_down) {
+                (row("pump-down", html! {
+                    ul {
+                        @for line in &pumped.lines { li { (told(line, sources)) } }
+                    }
+                }))
+            }
             @if let Detail::Run(detail) = &finding.detail { (running(sheet, detail, sources)) }
             @if !finding.unseen.is_empty() {
                 (row("not seen", items(finding.unseen.iter().map(String::as_str))))
@@ -53,6 +61,17 @@ pub(super) fn section(
             @if let Some(words) = &stage.next { (row("record it", command(words))) }
         }
     })
+}
+
+/// A line of words with its source.
+fn told(line: &Line, sources: &Sources) -> Markup {
+    match line {
+        Line::Plain(text) => html! { (sentence(text)) },
+        Line::Sourced(text, source) => html! { (sentence(text)) (reference(*source, sources)) },
+        Line::Said(reason) => html! {
+            (sentence(&reason.text)) (reference(reason.source, sources)) " " code.code { (reason.code) }
+        },
+    }
 }
 
 /// The signs of a running unit against what is expected, and what a further reading would buy.
@@ -115,7 +134,13 @@ fn figures(sheet: &Sheet, stage: &StageSheet) -> Result<Vec<Markup>, DrawError> 
             sheet.residuals.as_ref().map(residuals_figure),
             sheet.loss_limit.as_ref().map(limit_figure),
         ],
-        Stage::Dry => vec![sheet.rise.as_ref().map(rise_figure)],
+        Stage::Dry => vec![
+            sheet.rise.as_ref().map(rise_figure),
+            sheet
+                .pump_down
+                .as_ref()
+                .map(|p| pump_down_figure(&p.figure)),
+        ],
         Stage::Charge => vec![sheet.charge.as_ref().map(charge_figure)],
         Stage::Run => vec![
             sheet.running.as_ref().map(saturation_figure),
@@ -144,6 +169,11 @@ fn limit_figure(figure: &LossLimit) -> Result<Markup, DrawError> {
 
 fn rise_figure(figure: &RiseFigure) -> Result<Markup, DrawError> {
     let draw = |width| rise::draw(figure, width, "rise");
+    drawn(draw, &figure.summary().unwrap_or_default())
+}
+
+fn pump_down_figure(figure: &PumpDownFigure) -> Result<Markup, DrawError> {
+    let draw = |width| pump_down::draw(figure, width, "pump-down");
     drawn(draw, &figure.summary().unwrap_or_default())
 }
 

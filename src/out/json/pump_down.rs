@@ -38,8 +38,9 @@ struct HelpDocument {
     saves_min: f64,
 }
 
+/// What a log of a pump-down shows.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-struct LogDocument {
+pub(super) struct LogDocument {
     began_min: f64,
     shut_off_min: Option<f64>,
     deepest_micron: f64,
@@ -129,7 +130,7 @@ impl From<&Expected> for ExpectedDocument {
 }
 
 impl LogDocument {
-    fn of(log: &PumpLog, volume: Option<Volume>) -> Self {
+    pub(super) fn of(log: &PumpLog, volume: Option<Volume>) -> Self {
         let speeds = |s: &Stretch| {
             let (speed, least, most) = s.speed(volume?);
             (!s.broken).then(|| [Some(litres(speed)), Some(litres(least)), most.map(litres)])

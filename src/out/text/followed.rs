@@ -3,8 +3,8 @@
 use super::page::Page;
 use super::{Style, sentence};
 use crate::check::tight::HoldLonger;
-use crate::check::{Detail, Finding, Outcome, dry, tight};
-use crate::quantity::{Dimension, Interval, PressureAbs, Quantity, UnitSystem, unit};
+use crate::check::{Detail, Finding, Outcome, Reason, dry, tight};
+use crate::quantity::{Dimension, Interval, PressureAbs, Quantity, UnitSystem};
 
 /// How far a test is, in hours.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,7 +53,7 @@ pub fn followed_line(finding: &Finding, now: &Now) -> String {
     let entries: Vec<String> = entries.collect();
     let (at, outcome) = (&now.at, finding.outcome.words());
     let done = amount(progress(finding, now.read));
-    let rise = so_far(finding).map_or(String::new(), |rise| format!(": {rise}"));
+    let rise = so_far(finding).map_or(String::new(), |reason| format!(": {}", reason.text));
     format!("{at}  {outcome}{rise}; {}; {done}\n", entries.join("; "))
 }
 
@@ -101,31 +101,19 @@ pub fn progress(finding: &Finding, read: Option<(f64, PressureAbs)>) -> Progress
 
 fn lead(finding: &Finding) -> String {
     let outcome = sentence(finding.outcome.words());
-    if let Some(rise) = so_far(finding) {
-        return format!("{outcome} {}", sentence(&rise));
-    }
     match finding.reasons.first() {
         Some(reason) => format!("{outcome} {}", sentence(&reason.text)),
         None => outcome,
     }
 }
 
-/// What an undecided rise tells so far: "levels off near 218 micron; 6 min more should tell a leak from water".
-fn so_far(finding: &Finding) -> Option<String> {
-    let Detail::Dry(detail) = &finding.detail else {
+/// What an undecided rise tells so far: "it levels off near 218 micron; 6 min more should tell a leak from water".
+fn so_far(finding: &Finding) -> Option<&Reason> {
+    let Detail::Dry(_) = &finding.detail else {
         return None;
     };
-    if finding.outcome != Outcome::Undecided {
-        return None;
-    }
-    let level = detail
-        .levels_off
-        .map(|level| format!("levels off near {}", level.show(UnitSystem::Us)));
-    let more = detail
-        .hold_longer_min
-        .map(|more| format!("{more:.0} min more should tell a leak from water"));
-    let parts: Vec<String> = level.into_iter().chain(more).collect();
-    (!parts.is_empty()).then(|| parts.join("; "))
+    let undecided = finding.outcome == Outcome::Undecided;
+    finding.reasons.first().filter(|_| undecided)
 }
 
 /// How long it has stood, and of how long.
@@ -153,7 +141,10 @@ fn amount(progress: Progress) -> String {
 fn entries(finding: &Finding, now: &Now) -> Vec<(&'static str, String)> {
     match &finding.detail {
         Detail::Tight(detail) => of_hold(detail, now),
-        Detail::Dry(detail) => of_rise(detail, so_far(finding).is_some(), now),
+        Detail::Dry(detail) => {
+            let led = so_far(finding).is_some_and(|reason| reason.code == dry::reasons::WAIT);
+            of_rise(detail, led, now)
+        }
         _ => Vec::new(),
     }
 }
@@ -211,16 +202,9 @@ fn of_rise(detail: &dry::Detail, led: bool, now: &Now) -> Vec<(&'static str, Str
     if let Some(last) = detail.points.last() {
         out.push(("as fitted", last.fitted.show(units).to_string()));
     }
-    let leak = detail
-        .leak
-        .map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
-    let [estimate, low, high] = leak;
-    out.push((
-        "steady rise",
-        format!("{estimate:.2} micron/min, could be {low:.2} to {high:.2}"),
-    ));
+    out.push(("steady rise", detail.steady().show(units)));
     if let Some(level) = detail.levels_off.filter(|_| !led) {
-        out.push(("levels off", format!("near {}", level.show(units))));
+        out.push(("levels off", format!("near {}", level.words(units))));
     }
     if let Some(minutes) = detail.hold_longer_min.filter(|_| !led) {
         out.push(("still needed", format!("about {minutes:.0} min")));

@@ -17,15 +17,20 @@ pub fn told(told: &Told, style: Style) -> String {
     for part in told.parts.iter().filter(|part| !part.lines.is_empty()) {
         page.heading(part.heading);
         for line in &part.lines {
-            page.item(&match line {
-                Line::Plain(text) => sentence(text),
-                Line::Sourced(text, source) => {
-                    format!("{} {}", sentence(text), reference(*source, &sources))
-                }
-                Line::Said(reason) => said(&reason.text, reason.code, reason.source, &sources),
-            });
+            page.item(&self::line(line, &sources));
         }
     }
     cited(&mut page, &sources);
     page.text
+}
+
+/// A line with the number of its source.
+pub(super) fn line(line: &Line, sources: &Sources) -> String {
+    match line {
+        Line::Plain(text) => sentence(text),
+        Line::Sourced(text, source) => {
+            format!("{} {}", sentence(text), reference(*source, sources))
+        }
+        Line::Said(reason) => said(&reason.text, reason.code, reason.source, sources),
+    }
 }

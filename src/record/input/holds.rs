@@ -1,32 +1,26 @@
-//! The inputs of *tight* and *dry*: logger files and readings taken by hand.
+//! The input of *tight*, from a logger file or from readings taken by hand.
 
 use std::path::PathBuf;
 
 use super::InputError;
-use crate::check::{Segment, dry, tight};
+use crate::check::{Segment, tight};
 use crate::quantity::{
     Accuracy, Barometer, Duration, PressureAbs, PressureDiff, PressureGauge, PressureReading,
     Quantity, Temperature, UnitSystem, unit,
 };
 use crate::record::coverage::shut_off;
 use crate::record::logger::{self, Asked};
-use crate::record::{
-    AsTyped, Evacuation, Event, LogFile, Moment, Phase, PressureTest, Record, TestGas, TestReading,
-    Vacuum,
-};
+use crate::record::{AsTyped, Event, LogFile, Moment, PressureTest, Record, TestGas, TestReading};
 
 /// What an instrument states that the time-series checks need.
-struct GaugeFacts {
-    resolution: Option<PressureDiff>,
-    drift_per_kelvin: Option<PressureDiff>,
-    ceiling: Option<f64>,
+pub(super) struct GaugeFacts {
+    pub resolution: Option<PressureDiff>,
+    pub drift_per_kelvin: Option<PressureDiff>,
+    pub ceiling: Option<f64>,
 }
 
-/// Minutes, pressures, and the smallest step between them where a log shows it.
-type Rise = (Vec<f64>, Vec<PressureAbs>, Option<PressureDiff>);
-
 impl Record {
-    fn gauge_facts<Q: Quantity<Diff = PressureDiff>>(
+    pub(super) fn gauge_facts<Q: Quantity<Diff = PressureDiff>>(
         &self,
         event: &Event,
         id: Option<&str>,
@@ -208,141 +202,7 @@ impl Record {
         Ok(())
     }
 
-    /// What the vacuum rise of an event is judged from.
-    pub fn dry_input(
-        &self,
-        event: &Event,
-        evacuation: &Evacuation,
-        units: UnitSystem,
-    ) -> Result<dry::Input, InputError> {
-        let barometer = self.atmosphere(event)?;
-        let gauge = self.gauge_facts(
-            event,
-            evacuation.gauge.as_deref(),
-            PressureAbs::of(500.0, unit::MICRON),
-        )?;
-        let told = evacuation.isolated_after.as_ref();
-        let told = told.map(|d| d.value().in_unit(unit::MINUTE));
-        let mut isolated_after = told.unwrap_or(0.0);
-        let mut second = None;
-        let (minutes, pressure, step) = match &evacuation.log {
-            Some(log) => {
-                let (path, asked) = self.log(log);
-                let read = logger::read_rise(&path, &asked, barometer)?;
-                if told.is_none() {
-                    isolated_after = shut_off_by_phase(&read).unwrap_or(0.0);
-                }
-                second = read.second;
-                (read.minutes, read.pressure, read.smallest_step)
-            }
-            None => self.typed_rise(event, evacuation, barometer)?,
-        };
-        let first = minutes.iter().position(|m| *m >= isolated_after - 1e-9);
-        let first = first.unwrap_or(minutes.len());
-        let gauge_resolution = gauge.resolution.or(step).ok_or(InputError::NoResolution {
-            number: event.number,
-        })?;
-        Ok(dry::Input {
-            gauge_ceiling: gauge.ceiling.map(PressureAbs::from_si),
-            coldest: evacuation.coldest.as_ref().map(AsTyped::value),
-            volume: self.lineset.line_set.volume.as_ref().map(AsTyped::value),
-            covers: evacuation.covers.clone(),
-            second: second.map(|second| second[first..].to_vec()),
-            units,
-            ..dry::Input::of(
-                minutes[first..]
-                    .iter()
-                    .map(|m| m - isolated_after)
-                    .collect(),
-                pressure[first..].to_vec(),
-                gauge_resolution,
-            )
-        })
-    }
-
-    fn typed_rise(
-        &self,
-        event: &Event,
-        evacuation: &Evacuation,
-        barometer: Barometer,
-    ) -> Result<Rise, InputError> {
-        let readings = &evacuation.readings;
-        if readings.is_empty() {
-            return Err(InputError::TooFew {
-                number: event.number,
-                found: 0,
-                needed: 4,
-            });
-        }
-        let seconds = seconds_of(
-            event,
-            readings.iter().map(|r| (r.at.as_ref(), r.after.as_ref())),
-        )?;
-        let isolated = |i: usize| readings[i].phase != Some(Phase::Pumping);
-        let mut minutes = Vec::new();
-        let mut pressure = Vec::new();
-        for i in (0..readings.len()).filter(|i| isolated(*i)) {
-            let Vacuum(vacuum) = readings[i].vacuum.value();
-            minutes.push(seconds[i] / 60.0);
-            pressure.push(absolute(event, vacuum, barometer)?);
-        }
-        Ok((minutes, pressure, None))
-    }
-
-    /// The rules that an evacuation is held against: the unit's own where its instructions give one, else the named one.
-    ///
-    /// A rule named for the evacuation is told beside the unit's.
-    pub fn dry_criteria(
-        &self,
-        event: &Event,
-        evacuation: &Evacuation,
-    ) -> Result<dry::Criteria, InputError> {
-        let mut criteria = dry::Criteria::default();
-        let own = self.rule_of_the_unit(event)?;
-        if let Some(name) = evacuation.rule.as_deref()
-            && !(name == "unit" && own.is_some())
-        {
-            criteria.rule = dry::Rule::named(name).ok_or_else(|| InputError::NoRule {
-                number: event.number,
-                rule: name.into(),
-                known: dry::Rule::all()
-                    .iter()
-                    .map(|r| r.name)
-                    .collect::<Vec<_>>()
-                    .join(", "),
-            })?;
-        }
-        if let Some(own) = own {
-            if evacuation
-                .rule
-                .as_deref()
-                .is_some_and(|name| name != "unit")
-            {
-                criteria.beside = vec![criteria.rule];
-            }
-            criteria.rule = own;
-        }
-        Ok(criteria)
-    }
-
-    /// What the unit's instructions ask of a vacuum rise; none unless they give the vacuum, the limit and the time.
-    fn rule_of_the_unit(&self, event: &Event) -> Result<Option<dry::Rule>, InputError> {
-        let asks = &self.lineset.instructions;
-        let (Some(vacuum), Some(limit), Some(time)) =
-            (&asks.vacuum, &asks.rise_limit, &asks.rise_duration)
-        else {
-            return Ok(None);
-        };
-        let barometer = self.atmosphere(event)?;
-        let of = |typed: &AsTyped<Vacuum>| absolute(event, typed.value().0, barometer);
-        Ok(Some(dry::Rule::of_the_unit(
-            of(vacuum)?,
-            time.value().in_unit(unit::MINUTE),
-            of(limit)?,
-        )))
-    }
-
-    fn atmosphere(&self, event: &Event) -> Result<Barometer, InputError> {
+    pub(super) fn atmosphere(&self, event: &Event) -> Result<Barometer, InputError> {
         self.barometer().map_err(|error| InputError::Barometer {
             number: event.number,
             error,
@@ -355,21 +215,7 @@ pub(super) fn reaches_the_outdoor_unit(test: &PressureTest) -> bool {
     test.covers.contains(&Segment::OutdoorUnit) && !shut_off(&test.covers, test.valves)
 }
 
-/// Where the phase column says that the pump was shut off, min.
-fn shut_off_by_phase(read: &logger::RiseLog) -> Option<f64> {
-    let micron: Vec<f64> = read
-        .pressure
-        .iter()
-        .map(|p| p.in_unit(unit::MICRON))
-        .collect();
-    let found = dry::isolate::propose(&read.minutes, &micron, Some(read.phases.as_deref()?));
-    found
-        .into_iter()
-        .find(|p| p.by_phase)
-        .map(|p| p.from_minute)
-}
-
-fn absolute(
+pub(super) fn absolute(
     event: &Event,
     reading: PressureReading,
     barometer: Barometer,
@@ -382,7 +228,7 @@ fn absolute(
         })
 }
 
-fn seconds_of<'a>(
+pub(super) fn seconds_of<'a>(
     event: &Event,
     times: impl Iterator<Item = (Option<&'a Moment>, Option<&'a AsTyped<Duration>>)>,
 ) -> Result<Vec<f64>, InputError> {

@@ -1,5 +1,6 @@
 //! The inputs of the checks, from the facts and the events of a record.
 
+mod beside;
 mod charge;
 mod holds;
 mod incident;
@@ -7,6 +8,7 @@ mod joints;
 mod machine;
 mod planned;
 mod rig;
+mod rise;
 mod running;
 mod under_test;
 
@@ -16,6 +18,7 @@ pub use planned::PlannedHold;
 use super::logger::LoggerError;
 use super::{Event, InstrumentError, InstrumentFacts, Record};
 use crate::check::charge::WeighingError;
+use crate::check::dry::pumping::PumpingError;
 use crate::check::run::target::TableError;
 use crate::check::tight::TightError;
 use crate::fluid::refrigerant::UnknownRefrigerant;
@@ -90,6 +93,34 @@ pub enum InputError {
         number: u64,
         /// Which reading, from 1.
         reading: usize,
+    },
+    /// A time at which the pump was shut off that no reading belongs to.
+    #[error(
+        "event {number}: isolated_after {told:.2} min lies outside its readings, 0 to {last:.2} min; count it from the first reading"
+    )]
+    IsolatedOutside {
+        /// The event.
+        number: u64,
+        /// As typed, min.
+        told: f64,
+        /// The last reading, min.
+        last: f64,
+    },
+    /// A phase column in which nothing is isolated.
+    #[error(
+        "event {number}: by their phase all its readings were taken while the pump pulled; add what was read after the valve to it was shut, or say when that was with isolated_after"
+    )]
+    NeverIsolated {
+        /// The event.
+        number: u64,
+    },
+    /// A log of a pump-down that holds none.
+    #[error("event {number}, its pump-down: {error}")]
+    PumpDown {
+        /// The event.
+        number: u64,
+        /// What is wrong.
+        error: PumpingError,
     },
     /// No resolution.
     #[error(

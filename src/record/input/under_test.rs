@@ -11,7 +11,7 @@ use crate::quantity::{
     Fraction, Length, Mass, Measured, PressureGauge, Quantity, Temperature, TemperatureDiff,
     Volume, unit,
 };
-use crate::record::{AsTyped, Head, PressureTest, Record};
+use crate::record::{AsTyped, Evacuation, Head, PressureTest, Record, coverage};
 
 /// Half of a day's swing where nobody stated it (`SourceId::TypicalSwings`), °F: attic, in the sun, in a wall, in a crawl
 /// space.
@@ -62,12 +62,29 @@ impl Record {
         &self,
         test: &PressureTest,
     ) -> Result<Option<Measured<Volume>>, InputError> {
-        let lines = &self.lineset.line_set;
         if let Some(stated) = &test.volume {
             return Ok(Some(volume::stated(stated.value())));
         }
-        let covers = |segment| test.covers.contains(&segment);
-        if reaches_the_outdoor_unit(test) || !LINES.into_iter().any(covers) {
+        match reaches_the_outdoor_unit(test) {
+            true => Ok(None),
+            false => self.volume_of_lines(&test.covers),
+        }
+    }
+
+    /// The volume of what was evacuated, where it is known; what the outdoor unit holds is not.
+    pub fn volume_evacuated(&self, evacuation: &Evacuation) -> Result<Option<Volume>, InputError> {
+        let covers = coverage::within(&evacuation.covers, evacuation.valves);
+        if covers.contains(&Segment::OutdoorUnit) {
+            return Ok(None);
+        }
+        let inside = self.volume_of_lines(&covers)?;
+        Ok(inside.map(|inside| inside.value))
+    }
+
+    fn volume_of_lines(&self, covers: &[Segment]) -> Result<Option<Measured<Volume>>, InputError> {
+        let lines = &self.lineset.line_set;
+        let covers = |segment| covers.contains(&segment);
+        if !LINES.into_iter().any(covers) {
             return Ok(None);
         }
         if let Some(all) = lines

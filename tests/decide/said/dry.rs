@@ -1,6 +1,6 @@
 use lineproof::check::Finding;
 use lineproof::check::dry::standing::Standing;
-use lineproof::check::dry::{Criteria, Input, Rule, assess, reasons};
+use lineproof::check::dry::{Criteria, Input, Rule, ShutOff, ShutOffBy, assess, reasons};
 use lineproof::quantity::{
     PressureAbs, PressureDiff, PressureRate, Quantity, Temperature, Volume, unit,
 };
@@ -31,6 +31,16 @@ fn second(first: f64, other: f64) -> Input {
         second: Some(of(other).pressure),
         ..of(first)
     }
+}
+
+/// So many readings written down by hand.
+fn typed(minutes: &[f64], micron: &[f64]) -> Input {
+    let pressure = micron.iter().map(|p| PressureAbs::of(*p, unit::MICRON));
+    Input::of(
+        minutes.to_vec(),
+        pressure.collect(),
+        PressureDiff::of(1.0, unit::MICRON_DIFF),
+    )
 }
 
 /// Inputs that say every code.
@@ -73,9 +83,39 @@ pub fn table() -> Table {
             &[reasons::MOISTURE, reasons::LIQUID_WATER],
         ),
         (
+            "a tee with trapped gas is opened after 20 of 40 min",
+            judged(rise(40, |m| if m < 20.0 { 300.0 } else { 420.0 })),
+            &[reasons::STEP, reasons::STRETCH],
+        ),
+        (
+            "a hose gives way after 20 of 60 min",
+            judged(rise(60, |m| 300.0 + 10.0 * (m - 20.0).max(0.0))),
+            &[reasons::LEAK, reasons::STARTS_LATE],
+        ),
+        (
+            "four readings by hand",
+            judged(typed(
+                &[0.0, 5.0, 10.0, 15.0],
+                &[300.0, 352.0, 389.0, 417.0],
+            )),
+            &[reasons::WAIT, reasons::NEXT_READING],
+        ),
+        (
             "it falls",
             judged(rise(20, |m| 400.0 - m)),
             &[reasons::FELL],
+        ),
+        (
+            "shut off 14 min after the first reading",
+            judged(Input {
+                shut_off: Some(ShutOff {
+                    after_min: 14.0,
+                    by: ShutOffBy::Valve(3),
+                    until_min: None,
+                }),
+                ..rise(20, |m| 300.0 + m)
+            }),
+            &[reasons::ISOLATED_FROM],
         ),
         (
             "the pump still pulls",

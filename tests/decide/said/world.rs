@@ -252,6 +252,7 @@ pub fn evacuation() -> Evacuation {
         ambient: None,
         until: None,
         log: None,
+        pump_down: None,
         readings: vec![
             reading("0 min", "300 micron"),
             reading("30 min", "310 micron"),

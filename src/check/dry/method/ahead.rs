@@ -2,14 +2,17 @@
 use super::blocks::Blocks;
 use super::grid::{FIRST, LEAK, Node, best, precision};
 use super::{ENOUGH_TIME_CONSTANTS, RiseFit, RisePoint};
-use crate::stats::decision::{Verdict, judge};
+use crate::stats::decision::{SURE, Verdict, judge};
 use crate::stats::linear::with_known_terms;
+use crate::stats::mixture::Mixture;
 use crate::stats::noise::{Rows, products};
 
 /// Longest hold ever asked for, min.
 const LONGEST_MIN: f64 = 240.0;
 /// One-sided 95 % and, on top, four chances in five: 1.645 + 0.842 standard deviations.
 const MARGIN_SD: f64 = 2.487;
+/// One-sided 95 %.
+const SURE_SD: f64 = 1.645;
 /// Points kept.
 const HEAVIEST: usize = 40;
 /// Step of the lengths that are tried, min.
@@ -92,10 +95,10 @@ impl Ahead {
         let for_tau = fit
             .time_constants
             .map_or(0.0, |count| fit.minutes * ENOUGH_TIME_CONSTANTS / count);
-        // the points of the grid disagree by more than each one's own spread
-        let disagree = (fit.leak.sd() / self.leak_sd(fit.minutes)).max(1.0);
+        // the spread of today on the side of the limit, shrinking as that of each point of the grid does
+        let share = toward(&fit.leak, likely, limit) / self.leak_sd(fit.minutes);
         let first = fit.minutes.max(for_tau).ceil();
-        let enough = |total: f64| decided || disagree * self.leak_sd(total) <= needed;
+        let enough = |total: f64| decided || share * self.leak_sd(total) <= needed;
         let steps = ((LONGEST_MIN - first) / STEP_MIN).floor();
         let after = |step: usize| first + STEP_MIN * step as f64;
         if steps < 0.0 || !enough(after(steps as usize)) {
@@ -156,4 +159,14 @@ impl Ahead {
             });
         variance.sum::<f64>().sqrt()
     }
+}
+
+/// Standard deviation on the side of the limit: the other side may be far wider, and does not count.
+fn toward(leak: &Mixture, likely: f64, limit: f64) -> f64 {
+    let reach = if likely < limit {
+        leak.quantile(SURE) - likely
+    } else {
+        likely - leak.quantile(1.0 - SURE)
+    };
+    reach / SURE_SD
 }

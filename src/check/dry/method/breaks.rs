@@ -53,12 +53,14 @@ pub(super) fn find(rise: &Rise) -> Vec<Break> {
             Some(broken) if broken.start == i => {
                 broken.start = i + 1;
                 broken.step.to_micron = after;
+                broken.step.until_minutes = rise.minutes[i + 1];
             }
             _ => found.push(Break {
                 end: i + 1,
                 start: i + 1,
                 step: Step {
                     minutes: rise.minutes[i + 1],
+                    until_minutes: rise.minutes[i + 1],
                     from_micron: before,
                     to_micron: after,
                 },

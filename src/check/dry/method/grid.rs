@@ -45,7 +45,7 @@ pub(super) const FIRST: usize = 2;
 pub(super) struct Node {
     pub(super) sources: Sources,
     pub(super) wander: Wander,
-    /// Width of its cell along the slowest time constant, in logarithm.
+    /// Width of its cell along the slowest time constant, in logarithm; of a late start, min.
     pub(super) cell: f64,
     pub(super) log_weight: f64,
     pub(super) solved: Solved,
@@ -56,6 +56,23 @@ impl Node {
     pub(super) fn leaking_inward(&self) -> Option<Node> {
         let mut node = self.clone();
         node.log_weight += node.solved.truncate(LEAK, (0.0, f64::INFINITY))?;
+        Some(node)
+    }
+
+    /// The same point without any leak: weighted by how well it then explains the readings.
+    pub(super) fn tight(&self) -> Option<Node> {
+        let (leak, variance) = (
+            self.solved.coefficients[LEAK],
+            self.solved.covariance[(LEAK, LEAK)],
+        );
+        if variance <= 0.0 {
+            return None;
+        }
+        let mut node = self.clone();
+        let along = self.solved.covariance.column(LEAK) / variance;
+        node.log_weight -= 0.5 * (leak * leak / variance + variance.ln());
+        node.solved.coefficients -= &along * leak;
+        node.solved.covariance -= &along * along.transpose() * variance;
         Some(node)
     }
 
@@ -105,6 +122,9 @@ fn starting_late(blocks: &Blocks) -> Vec<Node> {
             })
             .collect();
         nodes = at(blocks, &starts, &all_wanders(), (LATE * width / full).ln());
+        for node in &mut nodes {
+            node.cell = width;
+        }
         let counting = counting(&nodes)
             .into_iter()
             .filter_map(|node| node.sources.onset);

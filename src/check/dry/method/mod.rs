@@ -47,10 +47,12 @@ pub struct RiseFit {
     pub levels_off: Option<Interval>,
     /// Time constant of the slowest levelling off, min (95 %). `None` when levelling off is not likely.
     pub tau: Option<Interval>,
-    /// Where it is likely to level off, micron, and with which time constant, min: the middle values with the leak not below
-    /// zero, since nothing leaks out of a vacuum. The intervals above are not cut.
+    /// Where it is likely to level off, micron: while no leak is seen (its interval holds zero), as if there were none; else
+    /// beside a leak not below zero, since nothing leaks out of a vacuum. The intervals above know neither.
     pub levels_near: Option<f64>,
-    /// See [`RiseFit::levels_near`].
+    /// Where that may be (95 %), by the same.
+    pub levels_between: Option<Interval>,
+    /// Its time constant, min, by the same.
     pub tau_near: Option<f64>,
     /// Time constants the test has lasted so far, with the middle value of `tau`.
     pub time_constants: Option<f64>,
@@ -58,10 +60,16 @@ pub struct RiseFit {
     pub p_starts_late: f64,
     /// When it started, on the clock of the readings, min (95 %). `None` when that is not likely.
     pub starts_late: Option<Interval>,
+    /// The middle of that.
+    pub starts_near: Option<f64>,
+    /// Steady rise before that, micron/min: the middle.
+    pub rate_before: Option<f64>,
     /// Sudden changes of the pressure: only the longest stretch without one was fitted.
     pub steps: Vec<Step>,
     /// Fitted pressure at each block, with its parts.
     pub line: Vec<RisePoint>,
+    /// Where the stretch that was fitted begins, on the clock of the readings, min.
+    pub from_minutes: f64,
     /// Length of the stretch that was fitted, min.
     pub minutes: f64,
     ahead: ahead::Ahead,
@@ -87,11 +95,13 @@ pub struct RisePoint {
 /// A sudden change of the pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Step {
-    /// Time of the first reading after it, min.
+    /// Time of the first reading that it moved, min.
     pub minutes: f64,
+    /// Time of the first reading at the new level, min: later where one change spreads over several readings.
+    pub until_minutes: f64,
     /// Last reading before it, micron.
     pub from_micron: f64,
-    /// Reading after it, micron.
+    /// First reading at the new level, micron.
     pub to_micron: f64,
 }
 
@@ -173,35 +183,55 @@ fn sum_up(rise: &Rise, beforehand: [f64; 3], may_start_late: bool) -> Option<Ris
     };
     let levels = Mixture::from_log_weights(nodes.iter().filter_map(level_of)).filter(|_| likely);
     let tau = Mixture::from_log_weights(nodes.iter().filter_map(tau_of)).filter(|_| likely);
-    // nothing leaks out of a vacuum: the value that is likely has the leak not below zero, unless the gauge surely drifts
-    let inward: Vec<Node> = nodes
+    // while no leak is seen it levels off as if there were none; nothing leaks out of a vacuum, unless the gauge surely drifts
+    let none_seen = leak.interval(0.95).contains(0.0);
+    let as_likely: Vec<Node> = nodes
         .iter()
         .filter(|_| likely && leak.above(0.0) > SURELY_DRIFTING)
-        .filter_map(Node::leaking_inward)
+        .filter_map(|node| match none_seen {
+            true => node.tight(),
+            false => node.leaking_inward(),
+        })
         .collect();
-    let near = |of: &OfNode, all: &Option<Mixture>| {
-        let inward = Mixture::from_log_weights(inward.iter().filter_map(of));
-        inward.as_ref().or(all.as_ref()).map(|m| m.quantile(0.5))
+    let then = |of: &OfNode, all: &Option<Mixture>| {
+        let as_likely = Mixture::from_log_weights(as_likely.iter().filter_map(of));
+        as_likely.or_else(|| all.clone())
     };
-    let (levels_near, tau_near) = (near(&level_of, &levels), near(&tau_of, &tau));
-    let onset = |node: &Node| Some((node.log_weight, rise.minutes[0] + node.sources.onset?, 0.0));
-    let starts_late = Mixture::from_log_weights(nodes.iter().filter_map(onset));
+    let (levels_likely, tau_likely) = (then(&level_of, &levels), then(&tau_of, &tau));
+    let middle = |values: &Option<Mixture>| values.as_ref().map(|m| m.quantile(0.5));
+    let onset = |node: &Node| {
+        let at = rise.minutes[0] + node.sources.onset?;
+        Some((node.log_weight, at, node.cell / 12_f64.sqrt()))
+    };
+    let before = |node: &Node| {
+        node.sources.onset?;
+        let variance = node.solved.covariance[(grid::LEAK, grid::LEAK)];
+        let rate = node.solved.coefficients[grid::LEAK];
+        Some((node.log_weight, rate, variance.sqrt()))
+    };
+    let if_late = |of: &OfNode| {
+        let nodes = nodes.iter().filter(|_| p_starts_late > 0.5);
+        Mixture::from_log_weights(nodes.filter_map(of))
+    };
+    let (starts_late, rate_before) = (if_late(&onset), if_late(&before));
     let minutes = rise.minutes[rise.minutes.len() - 1] - rise.minutes[0];
     let ahead = Ahead::new(nodes, &blocks);
     Some(RiseFit {
         leak,
         p_moisture,
-        levels_near,
-        tau_near,
+        levels_near: middle(&levels_likely),
+        levels_between: levels_likely.map(|levels| levels.interval(0.95)),
+        tau_near: middle(&tau_likely),
         levels_off: levels.map(|levels| levels.interval(0.95)),
         time_constants: tau.as_ref().map(|tau| minutes / tau.quantile(0.5)),
         tau: tau.map(|tau| tau.interval(0.95)),
         p_starts_late,
-        starts_late: starts_late
-            .filter(|_| p_starts_late > 0.5)
-            .map(|starts| starts.interval(0.95)),
+        starts_near: middle(&starts_late),
+        rate_before: middle(&rate_before),
+        starts_late: starts_late.map(|starts| starts.interval(0.95)),
         steps: Vec::new(),
         line: ahead.line(&blocks, rise.minutes[0]),
+        from_minutes: rise.minutes[0],
         minutes,
         ahead,
     })

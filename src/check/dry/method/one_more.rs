@@ -1,7 +1,7 @@
 //! What one more reading would buy.
 use super::blocks::Blocks;
 use super::grid::{self, FIRST, LEAK, Node};
-use super::{Rise, RiseError, error, sum_up};
+use super::{Rise, RiseError, error, leak};
 use crate::stats::mixture::Mixture;
 
 /// The interval of the steady rise now, and what to expect of it with one more reading.
@@ -31,8 +31,9 @@ pub fn one_more(rise: &Rise, minutes: f64) -> Result<OneMore, RiseError> {
     let coming = coming(rise, minutes).ok_or(RiseError::NotSeparable)?;
     let width = |rise: &Rise| -> Result<f64, RiseError> {
         error::check(rise)?;
-        let fit = sum_up(rise, grid::UP_TO_TWO, true).ok_or(RiseError::NotSeparable)?;
-        let interval = fit.leak.interval(0.95);
+        let nodes = grid::nodes(&Blocks::of(rise), grid::UP_TO_TWO, true);
+        let leak = Mixture::from_log_weights(nodes.iter().map(leak));
+        let interval = leak.ok_or(RiseError::NotSeparable)?.interval(0.95);
         Ok(interval.high - interval.low)
     };
     let width_then = (0..PARTS)
@@ -56,7 +57,7 @@ pub fn one_more(rise: &Rise, minutes: f64) -> Result<OneMore, RiseError> {
     })
 }
 
-/// What the gauge will read.
+/// What the gauge will read: nothing leaks out of a vacuum, so a leak below zero, as far as the readings allow one, is cut off.
 fn coming(rise: &Rise, minutes: f64) -> Option<Mixture> {
     let blocks = Blocks::of(rise);
     let nodes = grid::nodes(&blocks, grid::UP_TO_TWO, true);
@@ -72,5 +73,7 @@ fn coming(rise: &Rise, minutes: f64) -> Option<Mixture> {
         let gauge = (node.wander.sd * mean).powi(2) + rise.resolution_micron.powi(2) / 12.0;
         (node.log_weight, mean, (curve + gauge).sqrt())
     };
-    Mixture::from_log_weights(nodes.iter().map(reading))
+    let inward: Vec<Node> = nodes.iter().filter_map(Node::leaking_inward).collect();
+    Mixture::from_log_weights(inward.iter().map(reading))
+        .or_else(|| Mixture::from_log_weights(nodes.iter().map(reading)))
 }

@@ -209,10 +209,10 @@ fn c13_leads_with_the_level_and_the_minutes() {
     let (first, second) = (&finding.reasons[0], &finding.reasons[1]);
     assert_eq!(first.code, reasons::WAIT, "{:#?}", finding.reasons);
     assert_eq!(second.code, reasons::TOO_SHORT, "{:#?}", finding.reasons);
-    // the whole ten minutes, as published, level off near 218 micron
-    let level = detail.levels_off.unwrap();
-    let range = level.low.in_unit(unit::MICRON)..level.high.in_unit(unit::MICRON);
-    assert!(range.contains(&218.0), "{level:?}");
+    // the whole ten minutes, as published, level off near 218 micron; after six they seem to near 235, as what comes then
+    // falls behind any exponential of the first six
+    let level = detail.levels_off.unwrap().near.in_unit(unit::MICRON);
+    assert!((level / 218.0 - 1.0).abs() < 0.1, "{level}");
     for words in [
         "levels off near ",
         " micron",
@@ -221,6 +221,7 @@ fn c13_leads_with_the_level_and_the_minutes() {
         assert!(first.text.contains(words), "{}", first.text);
     }
     let more = detail.hold_longer_min.unwrap().ceil();
+    assert!(more < 30.0, "{more}");
     assert!(
         first.text.contains(&format!("; {more:.0} min more")),
         "{}",

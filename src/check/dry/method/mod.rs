@@ -47,14 +47,14 @@ pub struct RiseFit {
     pub levels_off: Option<Interval>,
     /// Time constant of the slowest levelling off, min (95 %). `None` when levelling off is not likely.
     pub tau: Option<Interval>,
-    /// Where it is likely to level off, micron: while no leak is seen (its interval holds zero), as if there were none; else
+    /// Where it is likely to level off, micron: while no leak is seen (its interval reaches zero or below), as if there were none; else
     /// beside a leak not below zero, since nothing leaks out of a vacuum. The intervals above know neither.
     pub levels_near: Option<f64>,
     /// Where that may be (95 %), by the same.
     pub levels_between: Option<Interval>,
     /// Its time constant, min, by the same.
     pub tau_near: Option<f64>,
-    /// Time constants the test has lasted so far, with the middle value of `tau`.
+    /// Time constants the test has lasted so far, by `tau_near`.
     pub time_constants: Option<f64>,
     /// Probability that a steady source started while the volume was held.
     pub p_starts_late: f64,
@@ -184,7 +184,7 @@ fn sum_up(rise: &Rise, beforehand: [f64; 3], may_start_late: bool) -> Option<Ris
     let levels = Mixture::from_log_weights(nodes.iter().filter_map(level_of)).filter(|_| likely);
     let tau = Mixture::from_log_weights(nodes.iter().filter_map(tau_of)).filter(|_| likely);
     // while no leak is seen it levels off as if there were none; nothing leaks out of a vacuum, unless the gauge surely drifts
-    let none_seen = leak.interval(0.95).contains(0.0);
+    let none_seen = leak.interval(0.95).low <= 0.0;
     let as_likely: Vec<Node> = nodes
         .iter()
         .filter(|_| likely && leak.above(0.0) > SURELY_DRIFTING)
@@ -223,7 +223,7 @@ fn sum_up(rise: &Rise, beforehand: [f64; 3], may_start_late: bool) -> Option<Ris
         levels_between: levels_likely.map(|levels| levels.interval(0.95)),
         tau_near: middle(&tau_likely),
         levels_off: levels.map(|levels| levels.interval(0.95)),
-        time_constants: tau.as_ref().map(|tau| minutes / tau.quantile(0.5)),
+        time_constants: middle(&tau_likely).map(|tau| minutes / tau),
         tau: tau.map(|tau| tau.interval(0.95)),
         p_starts_late,
         starts_near: middle(&starts_late),

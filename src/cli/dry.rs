@@ -197,22 +197,27 @@ fn answer(
         let [estimate, low95, high95] = detail
             .leak
             .map(|rate| rate.in_unit(unit::MICRON_PER_MINUTE));
+        // nothing of a log in which the pump still pulled is a rise
+        let rose = !finding.figures.is_empty();
         print(&json::document(&json::Dry {
             outcome: finding.outcome,
             cause: detail.cause,
-            leak_micron_per_min: Some(json::Estimate {
+            leak_micron_per_min: rose.then_some(json::Estimate {
                 estimate,
                 low95,
                 high95,
             }),
-            p_leak_above_limit: Some(detail.above_limit),
-            p_moisture: Some(detail.moisture),
-            levels_off_micron: detail.levels_off.map(|p| p.near.in_unit(unit::MICRON)),
+            p_leak_above_limit: rose.then_some(detail.above_limit),
+            p_moisture: rose.then_some(detail.moisture),
+            levels_off_micron: detail
+                .levels_off
+                .filter(|_| rose)
+                .map(|p| p.near.in_unit(unit::MICRON)),
             hold_longer_min: match finding.outcome {
                 Outcome::Undecided => detail.hold_longer_min,
                 _ => Some(0.0),
             },
-            starts_late_min: detail.starts_late.map(|began| {
+            starts_late_min: detail.starts_late.filter(|_| rose).map(|began| {
                 let minutes = |at: Duration| at.in_unit(unit::MINUTE);
                 json::Estimate {
                     estimate: minutes(began.near),

@@ -56,7 +56,7 @@ pub struct Near<T> {
 }
 
 /// A range narrower than this part of its middle is not told.
-const NARROW: f64 = 0.1;
+const NARROW: f64 = 0.2;
 
 impl<T: Quantity> Near<T> {
     /// As an interval.

@@ -18,6 +18,7 @@ struct Tally {
     wait: [Count; 4],
     late: Count,
     steps: Count,
+    level: Count,
 }
 
 impl Tally {
@@ -45,6 +46,13 @@ impl Tally {
             self.false_moisture.add(moist);
         } else if truth.waited() {
             self.moisture.add(moist);
+        }
+        // the level is told as if nothing leaked, while no leak is seen
+        let seen = fit.leak.interval(0.95).low > 0.0;
+        if let (Kind::Moisture, true, false, Some(range)) =
+            (truth.kind, moist, seen, fit.levels_between)
+        {
+            self.level.add(range.contains(truth.start + truth.vapour));
         }
         self.late.add(fit.starts_late.is_some());
         self.steps.add(!fit.steps.is_empty());
@@ -89,6 +97,7 @@ fn dry_interval_holds_and_neither_side_is_fooled() {
         part(tally.late),
         part(tally.steps)
     );
+    println!("level of water inside its range {}", part(tally.level));
     covered.at_least(0.93, "coverage of q");
     tally
         .false_leak
@@ -103,6 +112,7 @@ fn dry_interval_holds_and_neither_side_is_fooled() {
         .moisture
         .at_least(0.85, "moisture found after three time constants");
     tally.found.at_least(0.5, "leaks found");
+    tally.level.at_least(0.9, "level inside its range");
     tally.steps.at_most(0.01, "steps seen where there are none");
     tally
         .late

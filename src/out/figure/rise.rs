@@ -209,18 +209,27 @@ fn rule(rise: &RiseFigure, chart: &mut Chart, area: &Area, scale: Scale, width: 
     if !up.contains(&at) {
         return Ok(());
     }
-    let ends = vec![(across.start, at), (rule.minutes.min(across.end), at)];
+    let until = rule.minutes.min(across.end);
+    let ends = vec![(across.start, at), (until, at)];
     chart.draw_series(std::iter::once(PathElement::new(ends, line(MARK, 14))))?;
     let (left, top) = area.get_base_pixel();
-    let (x, y) = chart.backend_coord(&(across.start, at));
     let words = match width {
         Width::Wide => rule.words(),
         Width::Narrow => rule.name.clone(),
     };
-    let style = letters(MARK, HPos::Left, VPos::Bottom);
+    // on the half of the line that the readings do not cross
+    let crosses = rise.read.iter().position(|read| *read > rule.pass);
+    let early = crosses.is_some_and(|i| rise.minutes[i] < 0.5 * (across.start + until));
+    let (end, side, aside) = if early {
+        (until, HPos::Right, -px(4))
+    } else {
+        (across.start, HPos::Left, px(4))
+    };
+    let (x, y) = chart.backend_coord(&(end, at));
+    let style = letters(MARK, side, VPos::Bottom);
     area.draw(&Text::new(
         words,
-        (x - left + px(4), y - top - px(3)),
+        (x - left + aside, y - top - px(3)),
         style,
     ))?;
     Ok(())

@@ -9,11 +9,12 @@ mod change;
 pub use card::{Card, CardError, CardInput, CardRow, card};
 pub use change::Change;
 
+use rayon::prelude::*;
+
 use super::criteria::{Criteria, Limit};
 use super::input::{Input, Unlogged};
 use super::mass::{self, Condition, Hole, MassLoss};
-use super::rehearse::{Leak, Rehearsal, RehearseError, Setup, rehearse};
-use crate::check::{Detail, Outcome};
+use super::rehearse::{Leak, Rehearsal, RehearseError, Setup, rehearse, tally};
 use crate::quantity::{Fraction, PressureRate, Quantity};
 
 /// What a hold of one length could see.
@@ -76,7 +77,7 @@ const REHEARSALS: u64 = 31;
 /// The first seed of a plan's rehearsals, out of the way of those that people type.
 const FIRST_SEED: u64 = 5_000;
 /// How often a leak of one size is rehearsed in the search for the one that fails.
-const SEARCHES: u64 = 10;
+const SEARCHES: usize = 10;
 /// One-sided 95 % and, on top, four chances in five: 1.645 + 0.842 standard deviations.
 const MARGIN_SD: f64 = 2.487;
 /// Standard deviations in half of a 95 % interval.
@@ -111,6 +112,7 @@ const SEARCHED: f64 = 64.0;
 /// ```
 pub fn foresee(setup: &Setup, criteria: &Criteria) -> Result<Sight, RehearseError> {
     let mut rehearsals = (FIRST_SEED..FIRST_SEED + REHEARSALS)
+        .into_par_iter()
         .map(|seed| rehearse(setup, Leak::Tight, None, seed))
         .collect::<Result<Vec<_>, _>>()?;
     let usual = half_widths(&rehearsals, criteria)?;
@@ -138,12 +140,12 @@ pub fn foresee(setup: &Setup, criteria: &Criteria) -> Result<Sight, RehearseErro
 
 /// Half of each rehearsal's 95 % interval, the narrow ones first.
 fn half_widths(rehearsals: &[Rehearsal], criteria: &Criteria) -> Result<Vec<f64>, RehearseError> {
-    let mut widths = Vec::with_capacity(rehearsals.len());
-    for rehearsal in rehearsals {
-        if let Detail::Tight(detail) = &rehearsal.judge(criteria)?.detail {
-            widths.push(0.5 * (detail.loss[2].si() - detail.loss[1].si()));
-        }
-    }
+    let half_width = |rehearsal: &Rehearsal| -> Result<f64, RehearseError> {
+        let [_, low, high] = rehearsal.loss_found(criteria)?;
+        Ok(0.5 * (high.si() - low.si()))
+    };
+    let widths = rehearsals.par_iter().map(half_width);
+    let mut widths = widths.collect::<Result<Vec<_>, _>>()?;
     widths.sort_by(f64::total_cmp);
     Ok(widths)
 }
@@ -265,12 +267,8 @@ fn fails_from(
     }
     let most = (SEARCHED * least).min(0.45 * setup.start_abs().si() / setup.hold.si());
     let fails = |loss: f64| -> Result<bool, RehearseError> {
-        let mut failed = 0_u64;
-        for seed in 1..=SEARCHES {
-            let leak = Leak::Stated(PressureRate::from_si(loss));
-            let finding = rehearse(setup, leak, None, seed)?.judge(criteria)?;
-            failed += u64::from(finding.outcome == Outcome::Fail);
-        }
+        let leak = Leak::Stated(PressureRate::from_si(loss));
+        let failed = tally(setup, leak, 1, SEARCHES, criteria)?.fail;
         Ok(failed as f64 >= MOST_TIMES * SEARCHES as f64)
     };
     let (mut low, mut high) = (least, least);

@@ -13,6 +13,8 @@ pub use error::RehearseError;
 pub use setup::{Beside, Readings, Setup};
 pub use truth::{Leak, Touch, Truth};
 
+use rayon::prelude::*;
+
 use self::chance::Chance;
 use self::setup::Read;
 use self::volume::{Parts, held, pressure_of};
@@ -43,6 +45,17 @@ impl Rehearsal {
     /// What the standing pressure test says to it.
     pub fn judge(&self, criteria: &Criteria) -> Result<Finding, RehearseError> {
         assess(&self.input, criteria).map_err(|error| RehearseError::Judged(error.to_string()))
+    }
+
+    /// The loss that it finds: estimate, low and high end of the 95 % interval.
+    pub(super) fn loss_found(
+        &self,
+        criteria: &Criteria,
+    ) -> Result<[PressureRate; 3], RehearseError> {
+        match self.judge(criteria)?.detail {
+            Detail::Tight(detail) => Ok(detail.loss),
+            _ => unreachable!("tight gives its own detail"),
+        }
     }
 }
 
@@ -312,26 +325,43 @@ pub fn tally(
     times: usize,
     criteria: &Criteria,
 ) -> Result<Tally, RehearseError> {
-    let mut tally = Tally {
-        times,
-        ..Tally::default()
+    (0..times)
+        .into_par_iter()
+        .map(|nth| one(setup, leak, seed.wrapping_add(nth as u64), criteria))
+        .try_reduce(Tally::default, |a, b| Ok(a.and(b)))
+}
+
+fn one(setup: &Setup, leak: Leak, seed: u64, criteria: &Criteria) -> Result<Tally, RehearseError> {
+    let rehearsal = rehearse(setup, leak, None, seed)?;
+    let finding = rehearsal.judge(criteria)?;
+    let came_out = |outcome: Outcome| usize::from(finding.outcome == outcome);
+    let (pass, fail) = (came_out(Outcome::Pass), came_out(Outcome::Fail));
+    let Detail::Tight(detail) = &finding.detail else {
+        unreachable!("tight gives its own detail")
     };
-    for nth in 0..times {
-        let rehearsal = rehearse(setup, leak, None, seed.wrapping_add(nth as u64))?;
-        let finding = rehearsal.judge(criteria)?;
-        match finding.outcome {
-            Outcome::Pass => tally.pass += 1,
-            Outcome::Fail => tally.fail += 1,
-            _ => tally.undecided += 1,
-        }
-        if let Detail::Tight(detail) = &finding.detail {
-            let truth = rehearsal.loss_to_find().si();
-            tally.leak_seen += usize::from(detail.leak_seen);
-            tally.covered +=
-                usize::from((detail.loss[1].si()..=detail.loss[2].si()).contains(&truth));
+    let truth = rehearsal.loss_to_find().si();
+    let inside = (detail.loss[1].si()..=detail.loss[2].si()).contains(&truth);
+    Ok(Tally {
+        times: 1,
+        pass,
+        fail,
+        undecided: 1 - pass - fail,
+        leak_seen: usize::from(detail.leak_seen),
+        covered: usize::from(inside),
+    })
+}
+
+impl Tally {
+    fn and(self, other: Self) -> Self {
+        Tally {
+            times: self.times + other.times,
+            pass: self.pass + other.pass,
+            fail: self.fail + other.fail,
+            undecided: self.undecided + other.undecided,
+            leak_seen: self.leak_seen + other.leak_seen,
+            covered: self.covered + other.covered,
         }
     }
-    Ok(tally)
 }
 
 #[cfg(test)]

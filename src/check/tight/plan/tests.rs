@@ -1,7 +1,8 @@
 use std::sync::LazyLock;
 
 use super::*;
-use crate::check::tight::rehearse::{Beside, Readings, tally};
+use crate::check::Detail;
+use crate::check::tight::rehearse::{Beside, Readings};
 use crate::fluid::DryGas;
 use crate::quantity::{
     Barometer, Fraction, PressureDiff, PressureGauge, Temperature, UnitSystem, unit,

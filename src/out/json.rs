@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 mod air;
 mod amounts;
 mod charge;
+mod digits;
 mod files;
 mod leak;
 mod log_preview;
@@ -38,6 +39,7 @@ pub use why::{Changing, WhyDocument};
 
 use serde::{Serialize, Serializer};
 
+use self::digits::TenDigits;
 use super::properties::{Properties, Saturated};
 use super::sheet::{EventLine, JointLine, Sheet, StageSheet, bring, first};
 use super::table::{Row, Rows, SaturationTable};
@@ -65,15 +67,20 @@ struct Document<'a, T: Body> {
 
 /// The document with its schema number, indented, with a line end.
 ///
-/// A number that is not finite becomes `null`.
+/// A number that is not finite becomes `null`; any other has ten digits that count, so that the last bits of another
+/// machine's logarithm change nothing.
 pub fn document<T: Body>(body: &T) -> String {
     let document = Document {
         schema: SCHEMA,
         body,
     };
-    let mut text = serde_json::to_string_pretty(&document).expect("a body has text keys only");
-    text.push('\n');
-    text
+    let mut text = Vec::new();
+    let mut writer = serde_json::Serializer::with_formatter(&mut text, TenDigits::default());
+    document
+        .serialize(&mut writer)
+        .expect("a body has text keys only");
+    text.push(b'\n');
+    String::from_utf8(text).expect("JSON is UTF-8")
 }
 
 fn outcome_words<S: Serializer>(outcome: &Outcome, to: S) -> Result<S::Ok, S::Error> {

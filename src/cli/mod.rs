@@ -41,7 +41,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
-use crate::check::Outcome;
+use crate::check::{Finding, Outcome};
 use crate::decide::Verdict;
 use crate::record::Record;
 
@@ -262,6 +262,14 @@ fn outcome_code(outcome: Outcome) -> ExitCode {
         Outcome::Undecided | Outcome::NotDone | Outcome::OutOfDate | Outcome::NotValidNow => {
             ExitCode::from(3)
         }
+    }
+}
+
+/// The exit code of what a check found: a stop counts as one, whatever the outcome.
+fn finding_code(finding: &Finding) -> ExitCode {
+    match finding.stop() {
+        Some(_) => verdict_code(Verdict::Stop),
+        None => outcome_code(finding.outcome),
     }
 }
 

@@ -11,7 +11,7 @@ use super::add::test_reading;
 use super::args::{Atmosphere, Output, gauge, refrigerant, typed};
 use super::follow::{Follow, Judged, NeverMoves, WithNotes};
 use super::logfile::{LogFile, Preview};
-use super::{Ran, outcome_code, print, write};
+use super::{Ran, finding_code, print, write};
 use crate::check::tight::{self, CodeRule, Criteria, HoldLonger, Input, Limit, TestGas, Unlogged};
 use crate::check::{Detail, Finding};
 use crate::fluid::Refrigerant;
@@ -229,7 +229,7 @@ fn judged(args: &Args, upto: Option<u64>) -> WithNotes {
 
 fn answer(args: &Args, finding: &Finding, mut notes: Vec<String>) -> Ran {
     let units = args.output.units();
-    let code = outcome_code(finding.outcome);
+    let code = finding_code(finding);
     // the files first: a command that could not do all prints nothing
     if let Some(folder) = &args.figures {
         draw(finding, folder, units)?;

@@ -301,3 +301,16 @@ fn c18_off_is_missing_and_a_digit_is_an_uncertainty() {
     let fine = dry::assess(&input(1.0), &unit_rule).unwrap();
     assert!(!fine.says(reasons::COARSE_GAUGE));
 }
+
+/// Invented: a pump whose valve is turned again and again leaves no stretch to fit, and is told as a pump all the same.
+#[test]
+fn a_pump_that_is_switched_again_and_again_is_a_pump_and_no_error() {
+    // every 5 s, an eighth after every 40 s: no stretch of a minute
+    let minutes = (0..40).map(|i| f64::from(i) / 12.0).collect();
+    let micron = |i: i32| 760_000.0 / 8.0_f64.powi(i / 8) * (1.0 - 0.001 * f64::from(i % 8));
+    let pressure = (0..40).map(|i| PressureAbs::of(micron(i), unit::MICRON));
+    let pressure: Vec<_> = pressure.collect();
+    let input = Input::of(minutes, pressure, PressureDiff::of(1.0, unit::MICRON_DIFF));
+    let finding = dry::assess(&input, &Criteria::default()).unwrap();
+    assert!(finding.says(reasons::PUMPING), "{:?}", finding.reasons);
+}

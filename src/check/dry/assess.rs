@@ -2,6 +2,7 @@
 
 use super::criteria::{Criteria, micron};
 use super::detail::{Cause, Detail, Near, Point};
+use super::error::DryError;
 use super::input::Input;
 use super::isolate;
 use super::judged::{judged, step};
@@ -9,7 +10,6 @@ use super::method::{self, ENOUGH_TIME_CONSTANTS, OneMore, Rise, RiseError, RiseF
 use super::pumping::{self, Pumping};
 use super::rules::Level;
 use super::sentences::{State, reasons_of, unseen};
-use super::standing::StandingError;
 use crate::check::{Finding, NamedInterval, Outcome, Stage};
 use crate::quantity::{Duration, PressureAbs, Quantity, RiseRate, unit};
 use crate::source::SourceId;
@@ -20,37 +20,6 @@ use crate::stats::robust::median;
 const FEW_READINGS: usize = 9;
 /// A reading that leaves more than this of the interval is not worth telling.
 const WORTH_READING: f64 = 0.95;
-
-/// Why readings cannot be judged at all.
-#[derive(Debug, thiserror::Error)]
-pub enum DryError {
-    /// The fit refuses them.
-    #[error(transparent)]
-    Rise(#[from] RiseError),
-    /// A second gauge without a reading for each of the first.
-    #[error("the second gauge has {second} readings for {first} of the first: give one for each")]
-    SecondGauge {
-        /// Readings of the first.
-        first: usize,
-        /// Readings of the second.
-        second: usize,
-    },
-    /// Nothing left below the ceiling.
-    #[error(
-        "{below} of {readings} readings lie below the gauge's ceiling of {ceiling:.0} micron, 4 are needed: check the ceiling, or read a gauge that reaches higher"
-    )]
-    Ceiling {
-        /// Readings below it.
-        below: usize,
-        /// All readings.
-        readings: usize,
-        /// The ceiling as stated, micron.
-        ceiling: f64,
-    },
-    /// The standing pressure test beside it.
-    #[error(transparent)]
-    Standing(#[from] StandingError),
-}
 
 /// Judges a vacuum rise.
 ///
@@ -68,7 +37,12 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
         micron: read,
         resolution_micron: step(input),
     };
-    let fit = method::fit(&rise)?;
+    let pumping = isolate::pumps(read);
+    let fit = match method::fit(&rise) {
+        // a pump that pulls is told as such, whatever was switched beside it
+        Err(RiseError::Broken { .. }) if pumping => method::fit_one_term(&rise)?,
+        fitted => fitted?,
+    };
     let limit = criteria.leak_limit.in_unit(unit::MICRON_PER_MINUTE);
     let (first, last) = (minutes[0], minutes[minutes.len() - 1]);
     let level = criteria.rule.level(minutes, read);
@@ -88,7 +62,6 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, DryError> {
             .is_some_and(|l| l.low > criteria.rule.fail_micron)
         && settled
         && !after_a_step;
-    let pumping = isolate::pumps(read);
     // a longer test than the rule asks for has to end within it too
     let stays = criteria.rule.passes(read[read.len() - 1]);
     let deep_enough = read[0] <= criteria.rule.start_micron;

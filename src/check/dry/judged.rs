@@ -1,7 +1,7 @@
 //! Which readings are judged.
 
-use super::assess::DryError;
 use super::criteria::{Criteria, micron};
+use super::error::DryError;
 use super::gauges::{self, Apart};
 use super::input::Input;
 use crate::quantity::{Quantity, unit};

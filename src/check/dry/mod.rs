@@ -7,6 +7,7 @@ mod assess;
 mod before;
 mod criteria;
 mod detail;
+mod error;
 pub mod gauges;
 mod input;
 pub mod isolate;
@@ -18,10 +19,11 @@ mod rules;
 mod sentences;
 pub mod standing;
 
-pub use assess::{DryError, assess};
+pub use assess::assess;
 pub use before::{Pumped, ShutOff, ShutOffBy};
 pub use criteria::{Criteria, Limit, LimitError};
 pub use detail::{Cause, Detail, Point};
+pub use error::DryError;
 pub use input::Input;
 pub use rules::{Level, Rule};
 

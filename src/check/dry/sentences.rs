@@ -5,9 +5,9 @@ mod gauges;
 mod moved;
 mod water;
 
-use super::assess::DryError;
 use super::criteria::{Criteria, micron};
 use super::detail::{Detail, Near};
+use super::error::DryError;
 use super::gauges::Apart;
 use super::input::Input;
 use super::isolate::Proposal;

@@ -114,7 +114,7 @@ pub fn assess(input: &Input, criteria: &Criteria) -> Result<Finding, TightError>
     ];
     let points = points(&fit);
     let against_expected = points.last().map_or(0.0, |p| p.read.si() - p.expected.si());
-    let few = all_differ(input, &fit);
+    let few = fit.all_differ(input.hours.len());
     let longer = match (judged.verdict, undone) {
         (Verdict::Undecided, None) => {
             hold_longer(&fit, swung.hours_needed(&fit, relative_limit)?, few)
@@ -294,11 +294,6 @@ fn points(fit: &Fit) -> Vec<Point> {
             residual: PressureDiff::from_si(p.residual * p.read.exp()),
         })
         .collect()
-}
-
-/// No reading was seen twice: then few of them say nothing of the gauge.
-pub(super) fn all_differ(input: &Input, fit: &Fit) -> bool {
-    input.hours.len() - fit.outliers.len() == fit.distinct_readings
 }
 
 fn hold_longer(fit: &Fit, needed: HoursNeeded, few: bool) -> HoldLonger {

@@ -1,6 +1,5 @@
 //! The sentences of the standing pressure test: why.
 
-use super::assess::all_differ;
 use super::code_sentences::code_reasons;
 use super::criteria::Criteria;
 use super::detail::{Detail, HoldLonger};
@@ -353,7 +352,7 @@ fn disturbances(input: &Input, fit: &Fit, detail: &Detail) -> Vec<Reason> {
     }
     if fit.coarse_gauge {
         let distinct = fit.distinct_readings;
-        let text = if !all_differ(input, fit) {
+        let text = if !fit.all_differ(input.hours.len()) {
             let showed = match distinct {
                 1 => "a single value".into(),
                 _ => format!("{distinct} different values"),

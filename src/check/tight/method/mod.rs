@@ -105,6 +105,11 @@ impl Fit {
         })
     }
 
+    /// No reading of so many was seen twice: then few of them say nothing of the gauge.
+    pub fn all_differ(&self, readings: usize) -> bool {
+        readings - self.outliers.len() == self.distinct_readings
+    }
+
     /// Judges the loss against `limit` (1/h); where a leak opened during the test, also the loss since then.
     ///
     /// The worse of the two counts: *fail* if either fails, *pass* only if both pass. `counted` widens a loss by what else

@@ -245,7 +245,6 @@ fn either_side(levels: Interval) -> Interval {
     Interval {
         low: (1.0 - LEVEL_OPEN) * levels.low,
         high: (1.0 + LEVEL_OPEN) * levels.high,
-        ..levels
     }
 }
 

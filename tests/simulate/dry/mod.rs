@@ -5,6 +5,7 @@
 mod door;
 mod gauges;
 mod method;
+mod minutes;
 mod shut_off;
 mod truth;
 

@@ -89,7 +89,7 @@ fn nitrogen(tenths: i32) -> EventBody {
 #[test]
 fn a_standing_test_of_the_same_lines_is_held_beside_the_rise() {
     let said = binds(vec![nitrogen(0), rise(&LINES, 5.0)]).expect("both are there");
-    assert!(said.contains("psi/h at 450 psig"), "{said}");
+    assert!(said.contains("psi/h at 450.0 psig"), "{said}");
     // hoses hold next to nothing
     let hoses = [&LINES[..], &[Segment::Hoses]].concat();
     assert!(binds(vec![nitrogen(0), rise(&hoses, 5.0)]).is_some());
@@ -255,7 +255,7 @@ fn an_open_rise_names_the_test_that_saw_the_smaller_hole_and_the_minutes() {
     let changes = open.decision.would_change.iter();
     let said: Vec<_> = changes.map(|change| change.narrows.as_str()).collect();
     assert!(
-        said.iter().any(|s| s.contains("psi/h at 450 psig")),
+        said.iter().any(|s| s.contains("psi/h at 450.0 psig")),
         "{said:#?}"
     );
 }

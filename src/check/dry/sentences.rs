@@ -162,7 +162,7 @@ pub(super) fn reasons_of(
         out.push(Reason::new(
             reasons::STANDING_BINDS,
             crate::physics::leak::SOURCE,
-            standing.words(most)?,
+            standing.words(most, input.units)?,
         ));
     }
     out.extend(isolated(input));

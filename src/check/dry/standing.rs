@@ -3,7 +3,7 @@
 use crate::fluid::{DryGas, DryGasError};
 use crate::physics::flow::FlowError;
 use crate::physics::leak::{Drive, FlowLaw, Gas, reference};
-use crate::quantity::{PressureAbs, PressureRate, Quantity, RiseRate, unit};
+use crate::quantity::{PressureAbs, PressureGauge, PressureRate, Quantity, RiseRate, UnitSystem};
 
 /// What a standing pressure test of the same volume came to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,30 +79,29 @@ impl Standing {
     }
 
     /// The same in a sentence.
-    pub(super) fn words(&self, at_most: RiseRate) -> Result<String, StandingError> {
-        let micron = |rate: RiseRate| rate.in_unit(unit::MICRON_PER_MINUTE);
-        let [low, high] = self.as_rise()?.map(micron);
-        let loss = self.at_most.in_unit(unit::PSI_PER_HOUR);
-        let psig = self.pressure.in_unit(unit::PSIA) - self.outside.in_unit(unit::PSIA);
-        let rose = micron(at_most);
+    pub(super) fn words(
+        &self,
+        at_most: RiseRate,
+        units: UnitSystem,
+    ) -> Result<String, StandingError> {
+        let [low, high] = self.as_rise()?;
         let range = format!(
-            "it would raise this vacuum by {} to {} micron/min",
-            two(low),
-            two(high)
+            "it would raise this vacuum by {} to {}",
+            low.show(units).number(),
+            high.show(units)
         );
-        let test = format!("{} psi/h at {psig:.0} psig", two(loss));
+        let gauge = PressureGauge::from_si(self.pressure.si() - self.outside.si());
+        let test = format!("{} at {}", self.at_most.show(units), gauge.show(units));
+        let rose = at_most.show(units);
         Ok(match self.binds(at_most)? {
             Binds::Standing => format!(
-                "the standing pressure test binds: {test} is a smaller hole than {} micron/min ({range})",
-                two(rose)
+                "the standing pressure test binds: {test} is a smaller hole than {rose} ({range})"
             ),
-            Binds::Vacuum => format!(
-                "the vacuum rise binds: {} micron/min is a smaller hole than {test} ({range})",
-                two(rose)
-            ),
+            Binds::Vacuum => {
+                format!("the vacuum rise binds: {rose} is a smaller hole than {test} ({range})")
+            }
             Binds::Either => format!(
-                "which test saw the smaller hole depends on its shape: {test} against {} micron/min ({range})",
-                two(rose)
+                "which test saw the smaller hole depends on its shape: {test} against {rose} ({range})"
             ),
         })
     }
@@ -119,15 +118,10 @@ pub(super) fn inward(outside: PressureAbs) -> Result<Drive, StandingError> {
     Ok(Drive::new(air, outside, PressureAbs::from_si(0.0))?)
 }
 
-/// Two digits that count.
-fn two(value: f64) -> String {
-    let digits = (1.0 - value.abs().max(1e-9).log10().floor()).clamp(0.0, 6.0);
-    format!("{value:.*}", digits as usize)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::unit;
 
     /// 500 psig drives one hole 35 times (choked) to 1,226 times (viscous) harder than an atmosphere into vacuum.
     #[test]
